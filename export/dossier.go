@@ -1,0 +1,150 @@
+package export
+
+import (
+	"panelyard/kerf"
+	"panelyard/nest"
+	"panelyard/parts"
+	"panelyard/parts/geom"
+	"panelyard/parts/length"
+	"panelyard/parts/money"
+	"panelyard/parts/outline"
+)
+
+// Dossier is a plan and all that the papers say about it. Panels, sheets, rows
+// to buy and bands are in the order in which they are printed.
+type Dossier struct {
+	Job     *parts.Job
+	Demand  *kerf.Demand
+	Problem *nest.Problem
+	Plan    *nest.Plan
+	Seed    uint64
+	Variant string
+
+	Panels   []PanelRow
+	Sheets   []SheetMap
+	Buy      []BuyRow
+	Bands    []BandRow
+	Unplaced []UnplacedRow
+	Cautions []Caution
+	Bound    BoundLine
+	Totals   Totals
+}
+
+// PanelRow is a line of the cut list: all copies of a panel.
+type PanelRow struct {
+	Item      *kerf.Item
+	Key       string // short number of the panel on the maps: "1", "2", ...
+	Name      string
+	Hand      parts.Hand
+	Copies    int
+	Material  string
+	Thickness length.Length // measured
+	Finished  geom.Point    // length and width with edging
+	Cut       geom.Point    // length and width as cut
+	Blank     geom.Point    // length and width of the rectangle that is sawn; equals Cut for a square panel
+	Shaped    bool          // not a plain rectangle
+	Openings  int
+	Grain     parts.Axis
+	Edging    []EdgeLine
+	AreaMM2   float64  // of one panel as cut, openings taken off
+	MassKG    float64  // of one panel; 0 when the density is unknown
+	Sheets    []string // IDs of the sheets that hold the copies, in order of copies; "" for an unplaced one
+	Note      string
+}
+
+// EdgeLine is one banded edge of a panel.
+type EdgeLine struct {
+	Edge   string // name of the edge: "left", "front"
+	Band   string
+	Length length.Length // developed, finished
+}
+
+// SheetMap is one sheet as it is cut. Coordinates are those of the sheet seen
+// from its good face: origin lower left, x along its length.
+type SheetMap struct {
+	ID         string // "S1", "S2", ... over the whole plan
+	Stock      *parts.Stock
+	Material   *parts.Material
+	Usable     geom.Box
+	Placements []PlacedPanel
+	Cuts       []nest.Cut
+	Offcuts    []nest.Offcut
+	MassKG     float64 // of the whole sheet; 0 when the density is unknown
+	Areas      Areas
+}
+
+// PlacedPanel is a panel on a sheet, its true outline in sheet coordinates.
+type PlacedPanel struct {
+	Row      *PanelRow
+	Copy     int
+	Outline  outline.Outline
+	Openings []outline.Outline
+	Shape    geom.Polygon // the nesting polyline, for documents without arcs
+	Blank    geom.Box
+	Turn     int
+	Flip     bool
+}
+
+// Areas divides a sheet, or all sheets, in square millimetres. They add up:
+// Sheet = Panels + Kept + KerfTrim + Waste.
+type Areas struct {
+	Sheet    float64
+	Panels   float64 // true panel area as cut, openings taken off
+	Kept     float64 // offcuts to keep
+	KerfTrim float64 // blade or bit, and trim
+	Waste    float64 // the rest: small offcuts, what falls from shaped panels
+}
+
+// BuyRow is one line of what to buy or take from the rack.
+type BuyRow struct {
+	Stock  *parts.Stock
+	Sheets []string // IDs
+	Count  int
+	Cost   money.Amount // Count times the price
+}
+
+// BandRow is the edge band to buy.
+type BandRow struct {
+	Band   *parts.Band
+	Length length.Length // sum of the banded edges, no waste; may exceed length.Max
+	Cost   money.Amount
+}
+
+// UnplacedRow is copies of a panel that found no place.
+type UnplacedRow struct {
+	Row    *PanelRow
+	Copies int
+	Reason string
+}
+
+// Caution is something the shop must know, with where it comes from.
+type Caution struct {
+	Topic  string // "heavy sheet", "narrow rip", "dust"
+	Text   string
+	Source string // a published source, or "common practice, no source"
+	Sheets []string
+}
+
+// BoundLine says how near the plan is to what cannot be beaten.
+type BoundLine struct {
+	Sheets int
+	Cost   money.Amount // 0 when stock has no prices
+	Method string
+	Proved bool
+	Text   string // a sentence for people: "proved: no plan needs fewer sheets"
+}
+
+// Totals of a plan.
+type Totals struct {
+	Sheets    int
+	Panels    int // placed
+	Board     money.Amount
+	Edging    money.Amount
+	Cost      money.Amount // Board + Edging
+	Priced    bool         // every stock used has a price
+	MassKG    float64      // of the panels
+	Areas     Areas
+	Yield     float64       // Panels / Sheet
+	CutLength length.Length // of all saw cuts, or of all outlines; may exceed length.Max
+	Fences    int           // distinct fence settings of consecutive saw cuts
+}

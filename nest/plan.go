@@ -1,0 +1,81 @@
+package nest
+
+import (
+	"panelyard/parts/geom"
+	"panelyard/parts/length"
+)
+
+// Plan is an answer to a Problem.
+type Plan struct {
+	Sheets   []Sheet
+	Unplaced []Unplaced
+}
+
+// Sheet is one sheet of a plan.
+type Sheet struct {
+	Stock      int // index in Problem.Stocks
+	Placements []Placement
+	Cuts       []Cut // for the saw: all cuts in the order they are made
+	Offcuts    []Offcut
+}
+
+// Placement is one panel on a sheet; the package comment says how it is read.
+type Placement struct {
+	Part int // index in Problem.Parts
+	Copy int // from 1 to Copies; every copy occurs once in a plan
+	Turn int // degrees counter-clockwise, 0 <= Turn < 360
+	Flip bool
+	At   geom.Point // lower left corner of the turned blank, in sheet coordinates
+}
+
+// Cut is a straight cut through a piece, from edge to edge of it. From and To
+// are the ends of its centre line, on the piece's edges. It takes half the
+// kerf on either side, or less where the piece ends.
+type Cut struct {
+	From, To geom.Point
+	// Fence is the distance of the near side of the cut from the edge of the
+	// piece that lies against the fence: the size of the part that comes off
+	// or stays.
+	Fence length.Length
+	Trim  bool // takes off a factory edge or squares a piece rather than freeing a panel
+}
+
+// Offcut is a rectangle that is left of a sheet.
+type Offcut struct {
+	Box  geom.Box
+	Keep bool // large enough for the job's rule
+}
+
+// Unplaced is copies of a part that found no place.
+type Unplaced struct {
+	Part   int
+	Copies int
+	Reason string // for the user: "stock ran out", ...
+}
+
+// Placed returns how many panels lie on sheets.
+func (p *Plan) Placed() int {
+	n := 0
+	for i := range p.Sheets {
+		n += len(p.Sheets[i].Placements)
+	}
+	return n
+}
+
+// Place returns a part's shape and blank as a placement puts them on the sheet.
+func (p *Problem) Place(pl Placement) (geom.Polygon, geom.Box) {
+	part := &p.Parts[pl.Part]
+	blank := geom.BoxFromSize(geom.Point{}, part.Blank).Ring()
+	shape := part.Shape.Translate(part.Inset)
+	if pl.Flip {
+		blank, shape = blank.Flipped(), shape.Flipped()
+	}
+	blank, shape = blank.Turned(pl.Turn), shape.Turned(pl.Turn)
+	d := pl.At.Sub(blank.Box().Min)
+	if pl.Turn%90 != 0 {
+		// A blank turned by a free angle is no box; the shape's own box counts.
+		d = pl.At.Sub(shape.Box().Min)
+		return shape.Translate(d), shape.Translate(d).Box()
+	}
+	return shape.Translate(d), blank.Translate(d).Box()
+}

@@ -1,0 +1,76 @@
+package nest
+
+import (
+	"panelyard/kerf"
+	"panelyard/parts"
+	"panelyard/parts/geom"
+	"panelyard/parts/length"
+)
+
+// Problem is what to nest on what. It may mix materials: a part goes only on
+// stock of its material.
+type Problem struct {
+	Cut    kerf.Cut
+	Kerf   length.Length // width of a cut, even
+	Gap    length.Length // least distance of two parts
+	Parts  []Part
+	Stocks []Stock
+	Keep   parts.KeepRule
+	// Strip makes a problem with one stock an open-ended strip: one sheet, as
+	// long as the stock says at most, and the used length is minimised.
+	Strip bool
+}
+
+// Part is a kind of panel, to be placed Copies times.
+type Part struct {
+	Name     string
+	Material string
+	Copies   int
+	Shape    geom.Polygon // box starts at the origin; outer ring counter-clockwise, holes clockwise
+	Blank    geom.Point   // size of the rectangle that is freed; for the router the box of Shape
+	Inset    geom.Point   // place of Shape in the blank
+	Grain    parts.Axis
+	CanFlip  bool // may be laid face down
+	// Turns, when set, are the turns allowed on any stock, in degrees, and
+	// Grain is ignored. It is for instances from the literature.
+	Turns []int
+}
+
+// Stock is a kind of sheet.
+type Stock struct {
+	Name      string
+	Material  string
+	Size      geom.Point // raw length and width
+	Usable    geom.Box
+	Grain     parts.Axis
+	Cost      int64 // what a sheet counts in the objective: ten-thousandths of the currency, or area where prices are missing
+	Available int   // or parts.Unlimited
+	Offcut    bool
+}
+
+// Turns returns the turns, in degrees, in which a part may lie on a stock. It
+// is empty when the materials differ. Grain along grain allows a half turn;
+// no grain on either side allows quarter turns.
+func (p *Problem) Turns(part, stock int) []int {
+	t, s := &p.Parts[part], &p.Stocks[stock]
+	switch {
+	case t.Material != s.Material:
+		return nil
+	case t.Turns != nil:
+		return t.Turns
+	case t.Grain == parts.NoAxis || s.Grain == parts.NoAxis:
+		return []int{0, 90, 180, 270}
+	case t.Grain == s.Grain:
+		return []int{0, 180}
+	}
+	return []int{90, 270}
+}
+
+// Copies returns how many panels the problem asks for.
+func (p *Problem) Copies() int {
+	n := 0
+	for i := range p.Parts {
+		n += p.Parts[i].Copies
+	}
+	return n
+}

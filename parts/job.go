@@ -1,0 +1,191 @@
+package parts
+
+import (
+	"panelyard/parts/diag"
+	"panelyard/parts/geom"
+	"panelyard/parts/length"
+	"panelyard/parts/money"
+	"panelyard/parts/outline"
+)
+
+// Job is everything a plan is made from. Names are unique within a kind.
+type Job struct {
+	Name      string
+	Note      string
+	File      string        // the job file it was read from
+	Units     length.Unit   // of bare numbers in the file, and of the papers
+	Currency  string        // a word or sign such as EUR; may be empty
+	Tolerance length.Length // chord tolerance of the nesting polylines
+	Materials []Material
+	Stock     []Stock
+	Bands     []Band
+	Saw       Saw
+	Router    Router
+	Keep      KeepRule
+	Panels    []Panel
+}
+
+// Material is a kind of board. Thickness is a measured property: joints and
+// masses use Measured, the papers print both.
+type Material struct {
+	Name      string
+	Nominal   length.Length
+	Measured  length.Length // equal to Nominal when it was not measured
+	Density   float64       // kg/m3; 0 when unknown
+	Grained   bool          // the board has a grain direction that shows
+	GoodFaces int           // 1 or 2
+	Pos       diag.Pos
+}
+
+// Axis is a direction on a sheet or a panel.
+type Axis int
+
+// The axes. On a sheet NoAxis means it has no grain; on a panel, that its
+// grain may run either way.
+const (
+	NoAxis Axis = iota
+	AlongLength
+	AlongWidth
+)
+
+// String returns the word of the job file for the grain axis of a sheet.
+func (a Axis) String() string {
+	switch a {
+	case AlongLength:
+		return "length"
+	case AlongWidth:
+		return "width"
+	}
+	return "none"
+}
+
+// Unlimited is the Available of stock that can be bought in any number.
+const Unlimited = -1
+
+// Stock is a kind of sheet that can be had.
+type Stock struct {
+	Name      string
+	Material  string
+	Length    length.Length // x extent on the sheet map
+	Width     length.Length
+	Grain     Axis
+	Price     money.Amount // a sheet
+	Priced    bool         // a price was given
+	Available int          // number of sheets, or Unlimited
+	Trim      Trim
+	Offcut    bool // a kept piece, not bought: used first at its own price
+	Pos       diag.Pos
+}
+
+// Trim is what is cut off each factory edge before it is used as a panel edge.
+type Trim struct{ Left, Right, Bottom, Top length.Length }
+
+// Band is an edge band. Its thickness is deducted from the cut size.
+type Band struct {
+	Name      string
+	Thickness length.Length
+	Price     money.Amount // a metre
+	Pos       diag.Pos
+}
+
+// Saw is a saw for straight cuts.
+type Saw struct {
+	Kerf      length.Length
+	Allowance length.Length // added to a blank beyond each edge that is shaped afterwards
+	Pos       diag.Pos
+}
+
+// Router is a machine that cuts true shapes.
+type Router struct {
+	Bit    length.Length // diameter
+	Gap    length.Length // kept between panels beyond the width of the bit
+	Margin length.Length // hold-down strip kept free along every sheet edge
+	Pos    diag.Pos
+}
+
+// KeepRule says which offcuts are worth keeping: those with both sides at
+// least Short and one at least Long.
+type KeepRule struct{ Short, Long length.Length }
+
+// Hand tells the two panels of a mirrored pair apart.
+type Hand int
+
+// The hands. A panel that is not one of a pair has NoHand.
+const (
+	NoHand Hand = iota
+	Left
+	Right
+)
+
+// String returns the word the papers use for the hand.
+func (h Hand) String() string {
+	switch h {
+	case Left:
+		return "left"
+	case Right:
+		return "right"
+	}
+	return ""
+}
+
+// Panel is a panel to be cut, in one hand: a pair in the job file gives two
+// Panels.
+type Panel struct {
+	Name     string
+	Quantity int
+	Material string
+	Grain    Axis
+	// EitherFace allows the panel to be laid face down, mirrored, on the sheet.
+	// Only boards with two good faces have such panels.
+	EitherFace bool
+	Outline    outline.Outline // finished shape, edging included
+	Openings   []Opening
+	Edging     []string // the band's name on each segment of Outline; "" is none
+	Hand       Hand
+	Mirrored   bool   // Outline is the mirror image of what the file draws
+	PairOf     string // name of the pair in the job file; empty for a single panel
+	Note       string
+	Pos        diag.Pos
+}
+
+// Opening is a hole in a panel. Its outline is counter-clockwise, in the
+// panel's frame.
+type Opening struct {
+	Name    string
+	Outline outline.Outline
+	Pos     diag.Pos
+}
+
+// Size returns the finished length and width of the panel.
+func (p *Panel) Size() geom.Point { return p.Outline.Box().Size() }
+
+// Material returns the material of a name, or nil.
+func (j *Job) Material(name string) *Material { return byName(j.Materials, name, nameOfMaterial) }
+
+// Band returns the band of a name, or nil.
+func (j *Job) Band(name string) *Band { return byName(j.Bands, name, nameOfBand) }
+
+func nameOfMaterial(m *Material) string { return m.Name }
+func nameOfBand(b *Band) string         { return b.Name }
+
+func byName[T any](list []T, name string, of func(*T) string) *T {
+	for i := range list {
+		if of(&list[i]) == name {
+			return &list[i]
+		}
+	}
+	return nil
+}
+
+// The defaults of a job: common practice, no source.
+const (
+	DefaultTolerance = 100 * length.Micrometre
+	DefaultKerf      = 3200 * length.Micrometre
+	DefaultAllowance = 6 * length.Millimetre
+	DefaultBit       = 6 * length.Millimetre
+	DefaultGap       = 500 * length.Micrometre
+	DefaultMargin    = 10 * length.Millimetre
+	DefaultTrim      = 5 * length.Millimetre
+	DefaultKeepShort = 100 * length.Millimetre
+	DefaultKeepLong  = 400 * length.Millimetre
+)
