@@ -92,6 +92,7 @@ type Areas struct {
 	Panels   float64 // true panel area as cut, openings taken off
 	Kept     float64 // offcuts to keep
 	KerfTrim float64 // blade or bit, and trim
+	Kerf     float64 // the share of KerfTrim that is blade or bit
 	Waste    float64 // the rest: small offcuts, what falls from shaped panels
 }
 

@@ -58,12 +58,8 @@ func (p *Problem) Turns(part, stock int) []int {
 		return nil
 	case t.Turns != nil:
 		return t.Turns
-	case t.Grain == parts.NoAxis || s.Grain == parts.NoAxis:
-		return []int{0, 90, 180, 270}
-	case t.Grain == s.Grain:
-		return []int{0, 180}
 	}
-	return []int{90, 270}
+	return parts.Turns(t.Grain, s.Grain)
 }
 
 // Copies returns how many panels the problem asks for.

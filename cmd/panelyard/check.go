@@ -1,0 +1,159 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"panelyard/kerf"
+	"panelyard/parts"
+	"panelyard/parts/diag"
+	"panelyard/parts/geom"
+	"panelyard/parts/jobfile"
+	"panelyard/parts/length"
+)
+
+func checkCommand(s streams) *cobra.Command {
+	return &cobra.Command{
+		Use:   "check JOB",
+		Short: "Say what a job file was understood to ask for, and what is wrong with it",
+		Long: `Read the job file JOB, print it as it was understood, and list every mistake and
+doubt with its place and remedy. Nothing is planned and nothing is written.`,
+		Args: oneJob,
+		RunE: func(_ *cobra.Command, args []string) error {
+			job, list := jobfile.ReadFile(args[0])
+			if err := list.Err(); err != nil {
+				return err
+			}
+			saw, sawList := kerf.Build(job, kerf.Saw)
+			router, routerList := kerf.Build(job, kerf.Router)
+			switch {
+			case saw == nil && router == nil:
+				return sawList.Err()
+			case saw == nil:
+				list = append(list, asWarnings(sawList, "by saw")...)
+			case router == nil:
+				list = append(list, asWarnings(routerList, "by router")...)
+			}
+			demand := saw
+			if demand == nil {
+				demand = router
+			}
+			understood(s, job, demand)
+			list.Sort()
+			s.warn(list)
+			if len(list) == 0 {
+				s.say("no mistakes found")
+			} else {
+				s.say("no mistakes found, %s (above)", count(len(list), "warning"))
+			}
+			return nil
+		},
+	}
+}
+
+// asWarnings makes the findings of one way to cut warnings: the other way works.
+func asWarnings(list diag.List, way string) diag.List {
+	var w diag.List
+	for _, f := range list {
+		f.Severity = diag.Warning
+		f.Fact += "; it cannot be cut " + way
+		w = append(w, f)
+	}
+	return w
+}
+
+// understood prints a job as tables.
+func understood(s streams, job *parts.Job, d *kerf.Demand) {
+	s.say("%s (%s)", job.Name, job.File)
+	tw := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
+	row := func(cells ...string) { fmt.Fprintln(tw, "  "+strings.Join(cells, "\t")) }
+	s.say("\nmaterials")
+	for i := range job.Materials {
+		m := &job.Materials[i]
+		grain := "no grain"
+		if m.Grained {
+			grain = "grain"
+		}
+		density := "density unknown"
+		if m.Density > 0 {
+			density = fmt.Sprintf("%g kg/m3", m.Density)
+		}
+		row(m.Name, m.Nominal.String(), "measured "+m.Measured.String(), grain, count(m.GoodFaces, "good face"), density)
+	}
+	tw.Flush()
+	s.say("\nsheets to be had")
+	for i := range job.Stock {
+		st := &job.Stock[i]
+		had := "any number"
+		if st.Available != parts.Unlimited {
+			had = fmt.Sprintf("%d available", st.Available)
+		}
+		price := "no price"
+		if st.Priced {
+			price = strings.TrimSpace(st.Price.String() + " " + job.Currency)
+		} else if st.Offcut {
+			price = "kept offcut"
+		}
+		grain := "no grain"
+		if st.Grain != parts.NoAxis {
+			grain = "grain along " + st.Grain.String()
+		}
+		row(st.Name, st.Material, size(geom.Pt(st.Length, st.Width)), grain, had, price)
+	}
+	tw.Flush()
+	s.say("\npanels (finished size, cut size; length x width in mm)")
+	row("panel", "qty", "hand", "material", "grain", "finished", "cut", "openings", "edge bands")
+	n, area := 0, 0.0
+	for i := range d.Items {
+		it := &d.Items[i]
+		p := it.Panel
+		grain := "free"
+		if p.Grain != parts.NoAxis {
+			grain = p.Grain.String()
+		}
+		finished := size(p.Size())
+		if it.Shaped() {
+			finished += " shaped"
+		}
+		row(p.Name, fmt.Sprint(it.Copies), dash(p.Hand.String()), p.Material, grain, finished,
+			size(it.CutOutline.Box().Size()), fmt.Sprint(len(p.Openings)), dash(bands(p)))
+		n += it.Copies
+		a := it.CutOutline.AreaMM2()
+		for _, o := range it.CutOpenings {
+			a -= o.AreaMM2()
+		}
+		area += a * float64(it.Copies)
+	}
+	tw.Flush()
+	s.say("\n%s, %.3f m2 of board without what is cut away", count(n, "panel"), area/1e6)
+}
+
+// size writes length x width in millimetres.
+func size(p geom.Point) string { return short(p.X) + " x " + short(p.Y) }
+
+// short writes a length with at most two decimals.
+func short(l length.Length) string {
+	s := l.Fixed(2)
+	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+}
+
+func dash(s string) string {
+	if s == "" {
+		return "-"
+	}
+	return s
+}
+
+// bands names the banded edges of a panel.
+func bands(p *parts.Panel) string {
+	var list []string
+	for i, b := range p.Edging {
+		if b != "" {
+			list = append(list, dash(p.Outline[i].Edge)+": "+b)
+		}
+	}
+	return strings.Join(list, ", ")
+}

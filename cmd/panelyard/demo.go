@@ -1,0 +1,78 @@
+package main
+
+import (
+	"bytes"
+	_ "embed"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+)
+
+// demoJob is the job the demo writes and plans.
+//
+//go:embed demo/kiosk.yaml
+var demoJob []byte
+
+// demoDir is where the demo puts everything.
+const demoDir = "panelyard-demo"
+
+func demoCommand(s streams) *cobra.Command {
+	return &cobra.Command{
+		Use:   "demo",
+		Short: "Write a demo job, plan it for saw and router, and say where to look",
+		Long: `Write the job file of a museum kiosk into the folder panelyard-demo, plan it for a
+saw and for a router, and write all papers beside it. A job file there that you
+changed is left as it is and planned as you wrote it.`,
+		Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error {
+			file, err := writeDemo(s)
+			if err != nil {
+				return err
+			}
+			for _, cut := range []string{"saw", "router"} {
+				f := planFlags{cut: cut, out: filepath.Join(demoDir, cut), seed: 1, threads: 2}
+				if err := planJob(c.Context(), s, file, f); err != nil {
+					return err
+				}
+			}
+			s.say("the job is %s: change it and run the demo again", file)
+			return nil
+		},
+	}
+}
+
+// writeDemo writes the demo job unless it is there, and returns its path.
+func writeDemo(s streams) (string, error) {
+	if err := os.MkdirAll(demoDir, 0o755); err != nil {
+		return "", err
+	}
+	file := filepath.Join(demoDir, "kiosk.yaml")
+	old, err := os.ReadFile(file)
+	switch {
+	case err == nil && bytes.Equal(old, demoJob):
+		return file, nil
+	case err == nil:
+		s.note("%s was changed; it is planned as it is", file)
+		return file, nil
+	case !errors.Is(err, fs.ErrNotExist):
+		return "", err
+	}
+	return file, writeNew(file, demoJob)
+}
+
+// writeNew writes a file beside its place and moves it there.
+func writeNew(file string, data []byte) error {
+	t, err := os.CreateTemp(filepath.Dir(file), ".panelyard-")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(t.Name()) // fails, rightly, once it was moved
+	_, err = t.Write(data)
+	if err := errors.Join(err, t.Chmod(0o644), t.Close()); err != nil {
+		return err
+	}
+	return os.Rename(t.Name(), file)
+}

@@ -1,0 +1,161 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"panelyard/export"
+	"panelyard/export/csvlist"
+	"panelyard/export/html"
+	"panelyard/export/planjson"
+	"panelyard/export/svgmap"
+	"panelyard/export/xlsx"
+)
+
+// previous is the folder in which the papers of the plan before are kept.
+const previous = "previous"
+
+// ours are the names panelyard writes in a folder of papers.
+var ours = []string{"plan.json", "cutlist.xlsx", "cutlist.csv", "report.html", "maps"}
+
+// folder is a folder of papers that is written beside its place and moved there
+// when everything is complete.
+type folder struct {
+	dir   string
+	stage string
+	made  bool // dir was not there before
+}
+
+// newFolder prepares a folder: it is created if missing, and a staging folder is
+// made in it, so that a folder that cannot be written is known at once.
+func newFolder(dir string) (*folder, error) {
+	if st, err := os.Stat(dir); err == nil && !st.IsDir() {
+		return nil, fmt.Errorf("%s is a file: --out wants a folder", dir)
+	}
+	_, err := os.Stat(dir)
+	made := errors.Is(err, fs.ErrNotExist)
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, fmt.Errorf("cannot make the folder for the papers: %w", err)
+	}
+	if err := notForeign(dir); err != nil {
+		return nil, err
+	}
+	stage, err := os.MkdirTemp(dir, ".panelyard-")
+	if err != nil {
+		return nil, fmt.Errorf("cannot write into the folder for the papers: %w", err)
+	}
+	return &folder{dir, stage, made}, nil
+}
+
+// notForeign returns an error when the folder holds a file under one of our
+// names but no plan of ours: it belongs to somebody else.
+func notForeign(dir string) error {
+	var found string
+	for _, name := range ours {
+		if _, err := os.Lstat(filepath.Join(dir, name)); err == nil {
+			found = name
+			break
+		}
+	}
+	if found == "" {
+		return nil
+	}
+	f, err := os.Open(filepath.Join(dir, "plan.json"))
+	if err == nil {
+		defer f.Close()
+		// The format is the first key; the rest of the file may be long.
+		head, _ := io.ReadAll(io.LimitReader(f, 4096))
+		dec := json.NewDecoder(bytes.NewReader(head))
+		var tok [3]json.Token
+		for i := range tok {
+			tok[i], _ = dec.Token()
+		}
+		if tok[1] == "format" && tok[2] == planjson.Format {
+			return nil
+		}
+	}
+	return fmt.Errorf("%s holds a %q that panelyard did not write: choose another folder for --out", dir, found)
+}
+
+// papers writes every document of d into the staging folder and then moves them
+// to their place; the papers of the plan before go to the folder previous.
+func (f *folder) papers(d *export.Dossier) error {
+	write := func(name string, doc func(io.Writer) error) error {
+		var b bytes.Buffer
+		if err := doc(&b); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		return os.WriteFile(filepath.Join(f.stage, name), b.Bytes(), 0o644)
+	}
+	if err := os.Mkdir(filepath.Join(f.stage, "maps"), 0o755); err != nil {
+		return err
+	}
+	for i := range d.Sheets {
+		err := write(filepath.Join("maps", d.Sheets[i].ID+".svg"), func(w io.Writer) error { return svgmap.Write(w, d, i) })
+		if err != nil {
+			return err
+		}
+	}
+	docs := []struct {
+		name string
+		doc  func(io.Writer, *export.Dossier) error
+	}{
+		{"plan.json", planjson.Write},
+		{"cutlist.xlsx", xlsx.Write},
+		{"cutlist.csv", csvlist.Write},
+		{"report.html", html.Write},
+	}
+	for _, x := range docs {
+		if err := write(x.name, func(w io.Writer) error { return x.doc(w, d) }); err != nil {
+			return err
+		}
+	}
+	return f.place()
+}
+
+// place moves the old papers out and the new ones in.
+func (f *folder) place() error {
+	old := filepath.Join(f.dir, previous)
+	cleared := false
+	for _, name := range ours {
+		at := filepath.Join(f.dir, name)
+		if _, err := os.Lstat(at); err != nil {
+			continue
+		}
+		if !cleared {
+			// Only one plan is kept; the one before it goes now.
+			for _, n := range ours {
+				if err := os.RemoveAll(filepath.Join(old, n)); err != nil {
+					return err
+				}
+			}
+			if err := os.MkdirAll(old, 0o755); err != nil {
+				return err
+			}
+			cleared = true
+		}
+		if err := os.Rename(at, filepath.Join(old, name)); err != nil {
+			return err
+		}
+	}
+	var errs []error
+	for _, name := range ours {
+		errs = append(errs, os.Rename(filepath.Join(f.stage, name), filepath.Join(f.dir, name)))
+	}
+	return errors.Join(errs...)
+}
+
+// discard removes the staging folder, and the folder itself when it was made
+// for papers that did not come.
+func (f *folder) discard() {
+	os.RemoveAll(f.stage)
+	if f.made {
+		os.Remove(f.dir) // fails when it holds something, as it should
+	}
+}

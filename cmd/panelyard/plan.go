@@ -1,0 +1,158 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"time"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"panelyard/export"
+	"panelyard/export/planjson"
+	"panelyard/kerf"
+	"panelyard/nest"
+	"panelyard/nest/choose"
+	"panelyard/parts"
+	"panelyard/parts/jobfile"
+)
+
+// planFlags are the flags of plan.
+type planFlags struct {
+	out     string
+	cut     string
+	limit   time.Duration
+	seed    uint64
+	rounds  int
+	threads int
+	json    bool
+}
+
+// add defines the flags of a search.
+func (f *planFlags) add(fs *pflag.FlagSet) {
+	fs.DurationVar(&f.limit, "time", 0, "wall-clock limit of the search, such as 10s; the plan then depends on the machine")
+	fs.Uint64Var(&f.seed, "seed", 1, "seed of the search: same job, seed and rounds give the same bytes")
+	fs.IntVar(&f.rounds, "rounds", 0, "counted budget of the search; 0 suits the size of the job")
+	fs.IntVar(&f.threads, "threads", runtime.GOMAXPROCS(0), "threads to search with; they do not change the plan")
+}
+
+func planCommand(s streams) *cobra.Command {
+	var f planFlags
+	c := &cobra.Command{
+		Use:   "plan JOB",
+		Short: "Plan a job and write its papers",
+		Long: `Plan the job file JOB and print what to buy. With --out, the papers are written
+into a folder: plan.json, cutlist.xlsx, cutlist.csv, report.html and a map of every
+sheet. Papers of an earlier plan in that folder are moved to its folder "previous".`,
+		Example: "  panelyard plan kiosk.yaml --cut saw --out kiosk-saw\n  panelyard plan kiosk.yaml --cut router --time 20s --out kiosk-router",
+		Args:    oneJob,
+		RunE: func(c *cobra.Command, args []string) error {
+			return planJob(c.Context(), s, args[0], f)
+		},
+	}
+	f.add(c.Flags())
+	c.Flags().StringVar(&f.out, "out", "", "folder for the papers; without it only the summary is printed")
+	c.Flags().StringVar(&f.cut, "cut", "saw", "way to cut: saw (straight through-cuts) or router (true shapes)")
+	c.Flags().BoolVar(&f.json, "json", false, "print plan.json instead of the summary")
+	return c
+}
+
+// oneJob wants one argument, the job file.
+func oneJob(c *cobra.Command, args []string) error {
+	if len(args) != 1 {
+		return fmt.Errorf("%s wants one job file, got %d arguments; see panelyard %s --help", c.Name(), len(args), c.Name())
+	}
+	return nil
+}
+
+// planJob is the command plan.
+func planJob(ctx context.Context, s streams, file string, f planFlags) error {
+	cut, err := f.check()
+	if err != nil {
+		return err
+	}
+	job, warnings := jobfile.ReadFile(file)
+	if err := warnings.Err(); err != nil {
+		return err
+	}
+	s.warn(warnings)
+	var dir *folder
+	if f.out != "" {
+		// Before the search: nobody should wait for a plan that cannot be written.
+		if dir, err = newFolder(f.out); err != nil {
+			return err
+		}
+		defer dir.discard()
+	}
+	d, interrupted, err := search(ctx, s, job, cut, f)
+	if err != nil {
+		return err
+	}
+	if dir != nil {
+		if err := dir.papers(d); err != nil {
+			return err
+		}
+	}
+	if f.json {
+		if err := planjson.Write(s.out, d); err != nil {
+			return err
+		}
+	} else {
+		summary(s, d, f.out)
+	}
+	switch {
+	case interrupted:
+		s.note("panelyard: interrupted; this is the best plan so far")
+		return exitError(exitInterrupted)
+	case len(d.Unplaced) > 0:
+		return exitError(exitUnplaced)
+	}
+	return nil
+}
+
+// check returns the way to cut, or what is wrong with the flags.
+func (f *planFlags) check() (kerf.Cut, error) {
+	switch {
+	case f.limit < 0:
+		return 0, fmt.Errorf("--time %v: a limit cannot be negative", f.limit)
+	case f.rounds < 0:
+		return 0, fmt.Errorf("--rounds %d: a budget cannot be negative", f.rounds)
+	case f.limit > 0 && f.rounds > 0:
+		return 0, fmt.Errorf("--time and --rounds are two budgets: give one of them")
+	case f.threads < 1 || f.threads > 1024:
+		return 0, fmt.Errorf("--threads %d: use 1 to 1024", f.threads)
+	}
+	switch f.cut {
+	case "saw":
+		return kerf.Saw, nil
+	case "router":
+		return kerf.Router, nil
+	}
+	return 0, fmt.Errorf("--cut %q: use saw or router", f.cut)
+}
+
+// search plans a job and reports whether it was interrupted.
+func search(ctx context.Context, s streams, job *parts.Job, cut kerf.Cut, f planFlags) (*export.Dossier, bool, error) {
+	demand, list := kerf.Build(job, cut)
+	if err := list.Err(); err != nil {
+		return nil, false, err
+	}
+	s.warn(list)
+	problem := nest.FromDemand(demand)
+	m := newMeter(s)
+	set := nest.Settings{Seed: f.seed, Budget: f.rounds, Workers: f.threads, Watch: m.watch}
+	limited := ctx
+	if f.limit > 0 {
+		var cancel context.CancelFunc
+		limited, cancel = context.WithTimeout(ctx, f.limit)
+		defer cancel()
+		set.Budget = -1
+	}
+	r, err := choose.Plan(limited, problem, set)
+	m.stop()
+	if err != nil {
+		return nil, false, err
+	}
+	return export.New(demand, problem, r, f.seed), ctx.Err() != nil, nil
+}

@@ -1,0 +1,69 @@
+package main
+
+import (
+	"fmt"
+	"sync"
+	"time"
+
+	"panelyard/nest"
+)
+
+// meter shows the progress of a search on one line of a terminal, and nothing
+// elsewhere.
+type meter struct {
+	s     streams
+	on    bool
+	stopc chan struct{}
+	wg    sync.WaitGroup
+
+	mu   sync.Mutex
+	best *nest.Progress
+}
+
+// newMeter starts a meter; its first line appears after half a second, so that
+// short runs stay quiet.
+func newMeter(s streams) *meter {
+	m := &meter{s: s, on: s.terminal(), stopc: make(chan struct{})}
+	if m.on {
+		m.wg.Add(1)
+		go m.loop()
+	}
+	return m
+}
+
+// watch takes a better plan.
+func (m *meter) watch(p nest.Progress) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.best = &p
+}
+
+func (m *meter) loop() {
+	defer m.wg.Done()
+	start := time.Now()
+	tick := time.NewTicker(500 * time.Millisecond)
+	defer tick.Stop()
+	for {
+		select {
+		case <-m.stopc:
+			return
+		case <-tick.C:
+		}
+		m.mu.Lock()
+		text := "searching"
+		if m.best != nil {
+			text = fmt.Sprintf("best so far: %s, found after %.1f s", count(m.best.Sheets, "sheet"), m.best.Elapsed.Seconds())
+		}
+		m.mu.Unlock()
+		fmt.Fprintf(m.s.err, "\r\x1b[K%4.0f s  %s (Ctrl-C stops and keeps it)", time.Since(start).Seconds(), text)
+	}
+}
+
+// stop ends the meter and clears its line.
+func (m *meter) stop() {
+	if m.on {
+		close(m.stopc)
+		m.wg.Wait()
+		fmt.Fprint(m.s.err, "\r\x1b[K")
+	}
+}

@@ -1,0 +1,73 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"panelyard/export"
+	"panelyard/kerf"
+)
+
+// summary prints a plan in about ten lines: what to buy, what it costs, yield,
+// bound, where to look.
+func summary(s streams, d *export.Dossier, out string) {
+	t := &d.Totals
+	tool := fmt.Sprintf("saw, kerf %s mm", d.Demand.Kerf.Decimal())
+	if d.Demand.Cut == kerf.Router {
+		tool = fmt.Sprintf("router, bit %s mm", d.Demand.Kerf.Decimal())
+	}
+	s.say("%s: %s on %s (%s)", d.Job.Name, count(t.Panels, "panel"), count(t.Sheets, "sheet"), tool)
+	for _, b := range d.Buy {
+		verb := "buy "
+		if b.Stock.Offcut {
+			verb = "take"
+		}
+		price := "no price given"
+		if b.Stock.Priced || b.Stock.Offcut {
+			price = amount(d, b.Cost.String())
+		}
+		s.say("  %s %3d x %s (%s)  %s", verb, b.Count, b.Stock.Name, b.Stock.Material, price)
+	}
+	for _, b := range d.Bands {
+		s.say("  buy  %.1f m of edge band %s  %s", b.Length.MM()/1000, b.Band.Name, amount(d, b.Cost.String()))
+	}
+	if t.Priced {
+		s.say("  cost   %s", amount(d, t.Cost.String()))
+	} else if t.Cost > 0 {
+		s.say("  cost   %s and what has no price", amount(d, t.Cost.String()))
+	}
+	if t.Areas.Sheet > 0 {
+		of := func(v float64) float64 { return 100 * v / t.Areas.Sheet }
+		s.say("  yield  %.1f %% panels, %.1f %% kerf and trim, %.1f %% kept offcuts, %.1f %% waste",
+			of(t.Areas.Panels), of(t.Areas.KerfTrim), of(t.Areas.Kept), of(t.Areas.Waste))
+	}
+	s.say("  bound  %s", d.Bound.Text)
+	for _, u := range d.Unplaced {
+		s.say("  WITHOUT A PLACE: %d x %s: %s", u.Copies, u.Row.Name, u.Reason)
+	}
+	if topics := topics(d); topics != "" {
+		s.say("  mind   %s", topics)
+	}
+	if out != "" {
+		s.say("  look   %s", filepath.Join(out, "report.html"))
+	} else {
+		s.say("  --out DIR writes the sheet maps, the cut list and the report")
+	}
+}
+
+// topics names the cautions that concern particular sheets.
+func topics(d *export.Dossier) string {
+	var list []string
+	for _, c := range d.Cautions {
+		if len(c.Sheets) > 0 {
+			list = append(list, c.Topic)
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+// amount writes an amount with the job's currency.
+func amount(d *export.Dossier, a string) string {
+	return strings.TrimSpace(a + " " + d.Job.Currency)
+}

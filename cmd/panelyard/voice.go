@@ -1,0 +1,59 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/mattn/go-isatty"
+
+	"panelyard/parts/diag"
+)
+
+// streams are where the program reads and speaks. Results go to out; everything
+// a person reads beside them goes to err, so that a pipe stays clean.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// say prints a line of the result.
+func (s streams) say(format string, args ...any) { fmt.Fprintf(s.out, format+"\n", args...) }
+
+// note prints a line beside the result.
+func (s streams) note(format string, args ...any) { fmt.Fprintf(s.err, format+"\n", args...) }
+
+// fail prints an error: the findings of a job file as they are, a line each, and
+// anything else behind the program's name.
+func (s streams) fail(err error) {
+	var list diag.List
+	if errors.As(err, &list) {
+		fmt.Fprintln(s.err, list.Error())
+		n := len(list)
+		s.note("panelyard: %s; nothing was written", count(n, "mistake"))
+		return
+	}
+	s.note("panelyard: %v", err)
+}
+
+// warn prints warnings.
+func (s streams) warn(list diag.List) {
+	if len(list) > 0 {
+		fmt.Fprintln(s.err, list.Error())
+	}
+}
+
+// terminal reports whether progress may be drawn.
+func (s streams) terminal() bool {
+	f, ok := s.err.(*os.File)
+	return ok && isatty.IsTerminal(f.Fd())
+}
+
+// count writes a number of things.
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,222 @@
+package export
+
+import (
+	"fmt"
+	"strings"
+
+	"panelyard/kerf"
+	"panelyard/parts/geom"
+	"panelyard/parts/length"
+)
+
+// The levels at which the papers warn.
+const (
+	heavyKG     = 25  // two people
+	veryHeavyKG = 50  // ask the yard to cut it
+	narrowMM    = 150 // push stick: 6 in
+	tooNarrowMM = 40  // not by hand
+	shortMM     = 300 // 12 in
+	smallMM2    = 1e5 // a routed panel that vacuum or friction does not hold: 0.1 m2
+	leastTrimMM = 3   // what a legal sheet may lack or be out of square
+)
+
+// The sources of the cautions.
+const (
+	commonPractice = "common practice, no source"
+	sourceLifting  = "25 kg is the filter of UK HSE guidance L23 and INDG143 (from memory), not a legal limit; NIOSH 94-110 starts from 23 kg"
+	sourcePush     = "29 CFR 1910.213(s)(9); UK HSE circular saw bench guidance WIS16: stick of 450 mm or longer, always for the last 300 mm"
+	sourceGuard    = "29 CFR 1910.213(c)(1) and (d)(1)"
+	sourceDust     = "EH40 (UK): hardwood dust 3 mg/m3; Directive (EU) 2017/2398: 2 mg/m3; OSHA wood dust page: 15 total, 5 respirable mg/m3"
+	sourceSheet    = "EN 315 (values from memory): plywood may be 3.5 mm short and 1 mm/m out of square"
+)
+
+// cautions returns what the shop must know before cutting, general things last.
+func cautions(x *Dossier) []Caution {
+	if len(x.Sheets) == 0 {
+		return nil
+	}
+	list := lifting(x)
+	if x.Demand.Cut == kerf.Saw {
+		list = append(list, sawing(x)...)
+	} else {
+		list = append(list, routing(x)...)
+	}
+	list = append(list, trimming(x)...)
+	return append(list,
+		Caution{
+			Topic: "dust", Source: sourceDust,
+			Text: "extract dust at the machine and wear a fitting mask; treat MDF and unknown mixtures as hardwood",
+		},
+		Caution{
+			Topic: "measure first", Source: commonPractice,
+			Text: "measure thickness, size and squareness of the sheets that arrive and the kerf of your own tool on scrap, " +
+				"correct the job file and plan again before the first cut",
+		},
+		Caution{
+			Topic: "your machine", Source: commonPractice,
+			Text: "these papers do not replace the manual of your machine, the rules of your workshop or local law; where they differ, follow those",
+		},
+	)
+}
+
+// lifting warns of sheets too heavy for one person.
+func lifting(x *Dossier) []Caution {
+	var heavy, very []string
+	most := 0.0
+	for i := range x.Sheets {
+		s := &x.Sheets[i]
+		most = max(most, s.MassKG)
+		switch {
+		case s.MassKG > veryHeavyKG:
+			very = append(very, s.ID)
+		case s.MassKG > heavyKG:
+			heavy = append(heavy, s.ID)
+		}
+	}
+	var list []Caution
+	if len(very) > 0 {
+		list = append(list, Caution{
+			Topic: "very heavy sheet", Sheets: very, Source: sourceLifting,
+			Text: fmt.Sprintf("a sheet weighs up to %.0f kg: use a trolley or a lift, or ask the yard to make the first cuts", most),
+		})
+	}
+	if len(heavy) > 0 {
+		list = append(list, Caution{
+			Topic: "heavy sheet", Sheets: heavy, Source: sourceLifting,
+			Text: fmt.Sprintf("a sheet weighs more than %d kg: two people lift and carry it", heavyKG),
+		})
+	}
+	return list
+}
+
+// sawing warns of narrow and short pieces at the saw.
+func sawing(x *Dossier) []Caution {
+	var narrow, tooNarrow, short []string
+	note := func(list *[]string, id string) {
+		if n := len(*list); n == 0 || (*list)[n-1] != id {
+			*list = append(*list, id)
+		}
+	}
+	for i := range x.Sheets {
+		s := &x.Sheets[i]
+		for k := range s.Placements {
+			size := s.Placements[k].Blank.Size()
+			w, l := min(size.X, size.Y), max(size.X, size.Y)
+			if w < narrowMM*length.Millimetre {
+				note(&narrow, s.ID)
+			}
+			if w < tooNarrowMM*length.Millimetre {
+				note(&tooNarrow, s.ID)
+			}
+			if l < shortMM*length.Millimetre {
+				note(&short, s.ID)
+			}
+		}
+	}
+	list := []Caution{{
+		Topic: "guards", Source: sourceGuard,
+		Text: "saw with guard and riving knife in place; support a full sheet on both sides of the cut",
+	}}
+	if len(narrow) > 0 {
+		list = append(list, Caution{
+			Topic: "narrow rip", Sheets: narrow, Source: sourcePush,
+			Text: fmt.Sprintf("panels narrower than %d mm are cut here: use a push stick, hands never beside the blade", narrowMM),
+		})
+	}
+	if len(tooNarrow) > 0 {
+		list = append(list, Caution{
+			Topic: "too narrow to rip by hand", Sheets: tooNarrow, Source: commonPractice,
+			Text: fmt.Sprintf("strips under %d mm: use a sled or a jig, or cut them from a wider piece with another tool", tooNarrowMM),
+		})
+	}
+	if len(short) > 0 {
+		list = append(list, Caution{
+			Topic: "short piece", Sheets: short, Source: "29 CFR 1910.213(s)(9); saw manuals: shorter than 12 in",
+			Text: fmt.Sprintf("pieces shorter than %d mm: use a push block or a mitre gauge with a stop, not the fence alone", shortMM),
+		})
+	}
+	if shaped(x) {
+		list = append(list, Caution{
+			Topic: "shaped panels", Source: commonPractice,
+			Text: fmt.Sprintf("blanks of curved panels are %s mm larger on each side that is shaped; saw the blank, then shape it to a template",
+				x.Job.Saw.Allowance.Decimal()),
+		})
+	}
+	return append(list, Caution{
+		Topic: "good face", Source: commonPractice,
+		Text: "maps are seen from the good face: good face up at a table saw; for a saw that cuts from below mark out on the back, mirrored",
+	})
+}
+
+func shaped(x *Dossier) bool {
+	for i := range x.Panels {
+		if x.Panels[i].Shaped {
+			return true
+		}
+	}
+	return false
+}
+
+// routing warns of panels that come loose.
+func routing(x *Dossier) []Caution {
+	var small []string
+	for i := range x.Sheets {
+		s := &x.Sheets[i]
+		for k := range s.Placements {
+			if s.Placements[k].Row.AreaMM2 < smallMM2 {
+				small = append(small, s.ID)
+				break
+			}
+		}
+	}
+	list := []Caution{{
+		Topic: "hold-down", Source: commonPractice,
+		Text: fmt.Sprintf("fix every sheet within its margin of %s mm and keep screws and clamps out of the bit's way",
+			x.Job.Router.Margin.Decimal()),
+	}}
+	if len(small) > 0 {
+		list = append(list, Caution{
+			Topic: "small panels", Sheets: small, Source: commonPractice,
+			Text: "panels under 0.1 m2 come loose when they are cut free: leave tabs or a thin skin, and cut them before their neighbours",
+		})
+	}
+	return append(list, Caution{
+		Topic: "inside corners", Source: "geometry: a round bit leaves 0.414 of its radius",
+		Text: fmt.Sprintf("a bit of %s mm leaves inside corners rounded to a radius of %s mm",
+			x.Job.Router.Bit.Decimal(), (x.Job.Router.Bit / 2).Decimal()),
+	})
+}
+
+// trimming warns of a plan that counts on perfect sheets.
+func trimming(x *Dossier) []Caution {
+	var bare []string
+	for i := range x.Sheets {
+		s := &x.Sheets[i]
+		const least = leastTrimMM * length.Millimetre
+		size := geom.Pt(s.Stock.Length, s.Stock.Width)
+		if s.Usable.Min.X+size.X-s.Usable.Max.X < 2*least || s.Usable.Min.Y+size.Y-s.Usable.Max.Y < 2*least {
+			if !s.Stock.Offcut {
+				bare = append(bare, s.ID)
+			}
+		}
+	}
+	if len(bare) == 0 {
+		return nil
+	}
+	return []Caution{{
+		Topic: "little trim", Sheets: bare, Source: sourceSheet,
+		Text: fmt.Sprintf("less than %d mm an edge is trimmed: check that these sheets are full size and square before cutting", leastTrimMM),
+	}}
+}
+
+// String writes a caution on one line: topic, sheets, text.
+func (c Caution) String() string {
+	if len(c.Sheets) == 0 {
+		return c.Topic + ": " + c.Text
+	}
+	ids := c.Sheets
+	if len(ids) > 8 {
+		ids = append(append([]string{}, ids[:8]...), fmt.Sprintf("and %d more", len(ids)-8))
+	}
+	return fmt.Sprintf("%s (%s): %s", c.Topic, strings.Join(ids, ", "), c.Text)
+}

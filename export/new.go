@@ -1,0 +1,177 @@
+package export
+
+import (
+	"fmt"
+	"strconv"
+
+	"panelyard/kerf"
+	"panelyard/nest"
+	"panelyard/parts"
+	"panelyard/parts/geom"
+	"panelyard/parts/length"
+	"panelyard/parts/money"
+	"panelyard/parts/outline"
+)
+
+// New computes everything the papers print about a judged plan. The result must
+// be for the problem that [nest.FromDemand] makes of d. Cost: the placements and
+// cuts, times the vertices of a panel.
+func New(d *kerf.Demand, p *nest.Problem, r *nest.Result, seed uint64) *Dossier {
+	x := &Dossier{Job: d.Job, Demand: d, Problem: p, Plan: r.Plan, Seed: seed}
+	x.panels()
+	x.sheets()
+	x.buy()
+	x.bands()
+	for _, u := range r.Plan.Unplaced {
+		x.Unplaced = append(x.Unplaced, UnplacedRow{Row: &x.Panels[u.Part], Copies: u.Copies, Reason: u.Reason})
+	}
+	x.total()
+	x.Bound = boundLine(x, r)
+	x.Cautions = cautions(x)
+	return x
+}
+
+// panels makes the lines of the cut list.
+func (x *Dossier) panels() {
+	for i := range x.Demand.Items {
+		it := &x.Demand.Items[i]
+		p := it.Panel
+		m := x.Job.Material(p.Material)
+		row := PanelRow{
+			Item: it, Key: strconv.Itoa(i + 1), Name: p.Name, Hand: p.Hand, Copies: it.Copies,
+			Material: p.Material, Thickness: m.Measured, Finished: p.Size(), Cut: it.CutOutline.Box().Size(),
+			Blank: it.Blank, Shaped: it.Shaped(), Openings: len(it.CutOpenings), Grain: p.Grain,
+			Edging: edgeLines(p), AreaMM2: it.CutOutline.AreaMM2(), Note: p.Note,
+			Sheets: make([]string, it.Copies),
+		}
+		for _, o := range it.CutOpenings {
+			row.AreaMM2 -= o.AreaMM2()
+		}
+		row.MassKG = mass(row.AreaMM2, m)
+		x.Panels = append(x.Panels, row)
+	}
+}
+
+// edgeLines returns the banded edges of a panel; segments of one name and band
+// are one edge.
+func edgeLines(p *parts.Panel) []EdgeLine {
+	var lines []EdgeLine
+next:
+	for i, band := range p.Edging {
+		if band == "" {
+			continue
+		}
+		l := p.Outline.SegmentLength(i)
+		name := p.Outline[i].Edge
+		if name == "" {
+			name = "edge " + strconv.Itoa(i+1)
+		}
+		for k := range lines {
+			if lines[k].Edge == name && lines[k].Band == band {
+				lines[k].Length += l
+				continue next
+			}
+		}
+		lines = append(lines, EdgeLine{Edge: name, Band: band, Length: l})
+	}
+	return lines
+}
+
+// sheets makes the sheet maps.
+func (x *Dossier) sheets() {
+	for i := range x.Plan.Sheets {
+		s := &x.Plan.Sheets[i]
+		st := &x.Demand.Sheets[s.Stock]
+		m := SheetMap{
+			ID: fmt.Sprintf("S%d", i+1), Stock: st.Stock, Material: x.Job.Material(st.Stock.Material),
+			Usable: st.Usable, Cuts: s.Cuts, Offcuts: s.Offcuts,
+		}
+		for _, pl := range s.Placements {
+			m.Placements = append(m.Placements, x.place(pl))
+			x.Panels[pl.Part].Sheets[pl.Copy-1] = m.ID
+		}
+		m.Areas = x.areas(&m)
+		m.MassKG = mass(m.Areas.Sheet, m.Material)
+		x.Sheets = append(x.Sheets, m)
+	}
+}
+
+// place puts the true outline of a panel where a placement says.
+func (x *Dossier) place(pl nest.Placement) PlacedPanel {
+	row := &x.Panels[pl.Part]
+	it := row.Item
+	pp := PlacedPanel{Row: row, Copy: pl.Copy, Turn: pl.Turn, Flip: pl.Flip}
+	pp.Shape, pp.Blank = x.Problem.Place(pl)
+	move := func(o outline.Outline) outline.Outline {
+		o = o.Translate(it.Inset)
+		if pl.Flip {
+			o = o.Flipped()
+		}
+		return o.Turned(pl.Turn)
+	}
+	// The corner of the turned blank is what At places.
+	blank := geom.BoxFromSize(geom.Point{}, it.Blank).Ring()
+	if pl.Flip {
+		blank = blank.Flipped()
+	}
+	d := pl.At.Sub(blank.Turned(pl.Turn).Box().Min)
+	pp.Outline = move(it.CutOutline).Translate(d)
+	for _, o := range it.CutOpenings {
+		pp.Openings = append(pp.Openings, move(o).Translate(d))
+	}
+	return pp
+}
+
+// buy makes the list of sheets to buy or to take from the rack, in the order of
+// the job file.
+func (x *Dossier) buy() {
+	for i := range x.Demand.Sheets {
+		row := BuyRow{Stock: x.Demand.Sheets[i].Stock}
+		for k := range x.Plan.Sheets {
+			if x.Plan.Sheets[k].Stock == i {
+				row.Sheets = append(row.Sheets, x.Sheets[k].ID)
+			}
+		}
+		if row.Count = len(row.Sheets); row.Count > 0 {
+			row.Cost = money.Amount(row.Count) * row.Stock.Price
+			x.Buy = append(x.Buy, row)
+		}
+	}
+}
+
+// bands totals the edge bands of the panels that are placed.
+func (x *Dossier) bands() {
+	for i := range x.Job.Bands {
+		b := &x.Job.Bands[i]
+		row := BandRow{Band: b}
+		for k := range x.Panels {
+			for _, e := range x.Panels[k].Edging {
+				if e.Band == b.Name {
+					row.Length += e.Length * length.Length(x.Panels[k].placed())
+				}
+			}
+		}
+		if row.Length > 0 {
+			// Price a metre times units, rounded to the nearest 1/10,000.
+			row.Cost = money.Amount((int64(row.Length)*int64(b.Price) + int64(length.Metre)/2) / int64(length.Metre))
+			x.Bands = append(x.Bands, row)
+		}
+	}
+}
+
+// placed returns how many copies lie on sheets.
+func (r *PanelRow) placed() int {
+	n := 0
+	for _, id := range r.Sheets {
+		if id != "" {
+			n++
+		}
+	}
+	return n
+}
+
+// mass returns the mass in kilograms of an area of a material, 0 when its
+// density is unknown.
+func mass(areaMM2 float64, m *parts.Material) float64 {
+	return areaMM2 * m.Measured.MM() * m.Density / 1e9
+}

@@ -1,0 +1,87 @@
+package nest
+
+import (
+	"panelyard/kerf"
+)
+
+// FromDemand returns the problem of a demand: parts and stocks keep its order.
+//
+// A sheet costs its price when every stock of its material that can be bought
+// has one, and otherwise its area in square millimetres, so that the least board
+// is used. A kept offcut without a price costs nothing.
+func FromDemand(d *kerf.Demand) *Problem {
+	p := &Problem{Cut: d.Cut, Kerf: d.Kerf, Gap: d.Gap, Keep: d.Job.Keep}
+	for i := range d.Items {
+		it := &d.Items[i]
+		p.Parts = append(p.Parts, Part{
+			Name: it.Panel.Name, Material: it.Panel.Material, Copies: it.Copies,
+			Shape: it.Shape, Blank: it.Blank, Inset: it.Inset,
+			Grain: it.Panel.Grain, CanFlip: it.Panel.EitherFace,
+		})
+	}
+	priced := pricedMaterials(d)
+	for _, s := range d.Sheets {
+		st := Stock{
+			Name: s.Stock.Name, Material: s.Stock.Material, Usable: s.Usable,
+			Grain: s.Stock.Grain, Available: s.Stock.Available, Offcut: s.Stock.Offcut,
+		}
+		st.Size.X, st.Size.Y = s.Stock.Length, s.Stock.Width
+		switch {
+		case priced[s.Stock.Material]:
+			st.Cost = int64(s.Stock.Price)
+		case !s.Stock.Offcut:
+			st.Cost = int64(st.Size.X.MM() * st.Size.Y.MM())
+		}
+		p.Stocks = append(p.Stocks, st)
+	}
+	return p
+}
+
+// pricedMaterials returns the materials whose every stock that can be bought has
+// a price.
+func pricedMaterials(d *kerf.Demand) map[string]bool {
+	priced := map[string]bool{}
+	for _, s := range d.Sheets {
+		if _, seen := priced[s.Stock.Material]; !seen {
+			priced[s.Stock.Material] = true
+		}
+		if !s.Stock.Priced && !s.Stock.Offcut {
+			priced[s.Stock.Material] = false
+		}
+	}
+	return priced
+}
+
+// Subset returns the problem of one material, and which part and stock of p each
+// of its parts and stocks is.
+func (p *Problem) Subset(material string) (q *Problem, partOf, stockOf []int) {
+	c := *p
+	q = &c
+	q.Parts, q.Stocks = nil, nil
+	for i := range p.Parts {
+		if p.Parts[i].Material == material {
+			q.Parts = append(q.Parts, p.Parts[i])
+			partOf = append(partOf, i)
+		}
+	}
+	for i := range p.Stocks {
+		if p.Stocks[i].Material == material {
+			q.Stocks = append(q.Stocks, p.Stocks[i])
+			stockOf = append(stockOf, i)
+		}
+	}
+	return q, partOf, stockOf
+}
+
+// Materials returns the materials of the parts, in the order in which they occur.
+func (p *Problem) Materials() []string {
+	var list []string
+	seen := map[string]bool{}
+	for i := range p.Parts {
+		if m := p.Parts[i].Material; !seen[m] {
+			seen[m] = true
+			list = append(list, m)
+		}
+	}
+	return list
+}
