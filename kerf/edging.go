@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
@@ -30,6 +31,9 @@ var (
 // ErrRadiusTooBig. Deduct costs O(n).
 func Deduct(o outline.Outline, deduct []length.Length) (outline.Outline, error) {
 	n := len(o)
+	if !slices.ContainsFunc(deduct, func(d length.Length) bool { return d != 0 }) {
+		return slices.Clone(o), nil
+	}
 	segs := make([]curve, n)
 	for i := range o {
 		var err error
@@ -91,7 +95,9 @@ func newCurve(o outline.Outline, i int, by length.Length) (curve, error) {
 	ux, uy := dx/chord, dy/chord
 	d := float64(by)
 	c := curve{bulge: o[i].Bulge, by: d}
-	if c.bulge == 0 {
+	if math.Abs(c.bulge)*chord/2 < 0.5 {
+		// An arc that rises less than half a unit is a line on the grid.
+		c.bulge = 0
 		c.ux, c.uy = ux, uy
 		c.x, c.y = float64(a.X)-uy*d, float64(a.Y)+ux*d // inwards is left
 		c.in, c.out = [2]float64{ux, uy}, [2]float64{ux, uy}

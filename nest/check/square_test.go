@@ -19,7 +19,8 @@ import (
 // to right whose upper edges lie on one line; each group fills the leftmost of
 // the highest places left.
 var squaredSquare = [][]int{
-	{50, 35, 27}, {8, 19},
+	{50, 35, 27},
+	{8, 19},
 	{15, 17, 11},
 	{6, 24},
 	{29, 25, 9, 2},
