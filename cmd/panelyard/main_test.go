@@ -18,7 +18,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:           "testdata",
 		UpdateScripts: os.Getenv("UPDATE_SCRIPTS") != "",
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds:          map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
 	})
 }
 
