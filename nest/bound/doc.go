@@ -1,0 +1,34 @@
+// Package bound says what no plan can beat: the least cost and the fewest sheets
+// for a problem, so that a plan can be called proved or its distance be named.
+//
+//	nest.Problem -> nest.Bound
+//
+// # Method
+//
+// Materials are bounded by themselves and added. For one material every bound
+// has the same form: give each panel a weight and each kind of sheet a capacity
+// such that the panels of no possible sheet weigh more than its capacity; then
+// the cheapest mix of sheets whose capacities cover the total weight bounds the
+// cost, and the fewest such sheets bound their number. The weights tried:
+//
+//   - area: panel area against usable area;
+//   - area with kerf: both enlarged by one kerf, which is exact for straight cuts
+//     (a strip of n panels has n-1 kerfs between them and one to spare);
+//   - dual feasible functions: lengths and widths are first put through functions
+//     that never make a possible row of panels impossible, so that panels larger
+//     than half a sheet count as halves or wholes. Fekete & Schepers, "A general
+//     framework for bounds for higher-dimensional orthogonal packing problems",
+//     Math. Methods of Operations Research 60, 2004 (from memory). The functions
+//     used are superadditive, so that they also bound what smaller sheets hold:
+//     f(W) is the capacity of a sheet of length W.
+//
+// A panel that may be turned takes the lesser of its weights, and a shape that is
+// no rectangle is bounded by its area alone.
+//
+// # Exactness
+//
+// Areas are integers, weights float64 with sums good to 1e-12 of their size;
+// 1e-9 is given away before a total is rounded up. The mix of sheets is found by
+// branch and bound, and by its relaxation rounded up when that takes too long.
+// Cost: kinds of panels times pairs of functions, at most 2,000 pairs.
+package bound
