@@ -1,0 +1,110 @@
+package xlsx
+
+import (
+	"panelyard/export"
+	"panelyard/parts/money"
+)
+
+// The words of Buy for what a row is; the summary counts sheets by them.
+const (
+	kindSheet  = "sheet"
+	kindOffcut = "kept offcut"
+	kindBand   = "edge band"
+)
+
+// The columns of Buy that formulas refer to.
+const (
+	buyKind     = 2
+	buyQuantity = 8
+	buyPrice    = 10
+	buyCost     = 11
+)
+
+// bill is where the sums of Buy stand.
+type bill struct {
+	first, last          int // rows of sheets; last < first when there are none
+	board, edging, total int // rows
+}
+
+// buy is what to buy or take from the rack, with live costs.
+func buy(d *export.Dossier, u lengths) (*table, bill) {
+	mm := " (" + u.unit() + ")"
+	t := &table{name: "Buy", titled: true, fixed: 1, columns: []column{
+		{title: "Item", most: 30},
+		{title: "Kind", most: 14},
+		{title: "Material", most: 20},
+		{title: "Thickness" + mm},
+		{title: "Length" + mm},
+		{title: "Width" + mm},
+		{title: "Sheets", most: 24},
+		{title: "Quantity"},
+		{title: "Unit", most: 8},
+		{title: priced("Price a unit", d)},
+		{title: priced("Cost", d)},
+		{title: "Remark", most: 34},
+	}}
+	order := newOrder(d.Sheets)
+	b := bill{first: t.next()}
+	for i := range d.Buy {
+		r := &d.Buy[i]
+		n := t.next()
+		kind, remark, unit := kindSheet, "", price(r.Stock.Price)
+		switch {
+		case r.Stock.Offcut:
+			kind, remark = kindOffcut, "from the rack"
+		case !r.Stock.Priced:
+			unit, remark = cell{}, "no price given: fill it in"
+		}
+		t.add(
+			text(r.Stock.Name), text(kind), text(r.Stock.Material), u.cell(d.Job.Material(r.Stock.Material).Measured),
+			u.cell(r.Stock.Length), u.cell(r.Stock.Width), text(onSheets(r.Sheets, order)),
+			count(r.Count).input(), text("sheet"), unit.input(),
+			cost(r.Cost).by("%s*%s", at(buyQuantity, n), at(buyPrice, n)), text(remark),
+		)
+	}
+	b.last = t.next() - 1
+	firstBand := t.next()
+	for i := range d.Bands {
+		r := &d.Bands[i]
+		n := t.next()
+		unit, remark := price(r.Band.Price), "sum of the edges, without waste"
+		if r.Band.Price == 0 {
+			unit, remark = cell{}, remark+"; no price given: fill it in"
+		}
+		t.add(
+			text(r.Band.Name), text(kindBand), cell{}, u.cell(r.Band.Thickness), cell{}, cell{}, cell{},
+			metres(r.Length).input(), text("m"), unit.input(),
+			cost(r.Cost).by("ROUND(%s*%s,4)", at(buyQuantity, n), at(buyPrice, n)), text(remark),
+		)
+	}
+	lastBand := t.next() - 1
+	sum := func(what string, a money.Amount, from, to int) int {
+		c := cost(a)
+		if to >= from {
+			c = c.by("SUM(%s)", over(buyCost, from, to))
+		}
+		return t.sum(what, c)
+	}
+	b.board = sum("Sheets", d.Totals.Board, b.first, b.last)
+	b.edging = sum("Edge band", d.Totals.Edging, firstBand, lastBand)
+	b.total = t.sum("Total", cost(d.Totals.Cost).by("%s+%s", at(buyCost, b.board), at(buyCost, b.edging)))
+	t.note("Change the boxed prices and quantities: costs and totals follow.")
+	return t, b
+}
+
+// sum appends a row with a sum of costs and returns its number.
+func (t *table) sum(what string, c cell) int {
+	cells := make([]cell, buyCost)
+	cells[0], cells[buyCost-1] = text(what), c
+	begins := len(t.rows) == 0 || !t.rows[len(t.rows)-1].total
+	t.rows = append(t.rows, row{cells: cells, first: begins, total: true})
+	return t.next() - 1
+}
+
+// priced adds the currency, when there is one, to a header.
+func priced(title string, d *export.Dossier) string {
+	if d.Job.Currency == "" {
+		return title
+	}
+	return title + " (" + d.Job.Currency + ")"
+}

@@ -1,0 +1,98 @@
+package xlsx
+
+import (
+	"strings"
+
+	"panelyard/export"
+	"panelyard/parts"
+)
+
+// panels is the cut list: a row a panel.
+func panels(d *export.Dossier, u lengths) *table {
+	mm := " (" + u.unit() + ")"
+	t := &table{name: "Panels", titled: true, fixed: 2, columns: []column{
+		{title: "No. on map", most: 6},
+		{title: "Panel", most: 24},
+		{title: "Hand", most: 8},
+		{title: "Qty"},
+		{title: "Material", most: 18},
+		{title: "Thickness" + mm},
+		{title: "Finished length" + mm},
+		{title: "Finished width" + mm},
+		{title: "Cut length" + mm},
+		{title: "Cut width" + mm},
+		{title: "Blank length" + mm},
+		{title: "Blank width" + mm},
+		{title: "Shaped", most: 6},
+		{title: "Openings"},
+		{title: "Grain along", most: 10},
+		{title: "Edging", most: 20},
+		{title: "Area each (m²)"},
+		{title: "Mass each (kg)"},
+		{title: "Area all (m²)"},
+		{title: "Mass all (kg)"},
+		{title: "On sheets", most: 14},
+		{title: "Note", most: 24},
+	}}
+	const qty, areaEach, massEach, areaAll, massAll = 4, 17, 18, 19, 20
+	order := newOrder(d.Sheets)
+	copies, area, mass := 0, 0.0, 0.0
+	first := t.next()
+	for i := range d.Panels {
+		p := &d.Panels[i]
+		n := t.next()
+		all := squareMetres(p.AreaMM2*float64(p.Copies)).by("%s*%s", at(qty, n), at(areaEach, n))
+		kg := kilograms(p.MassKG * float64(p.Copies))
+		if p.MassKG != 0 {
+			kg = kg.by("%s*%s", at(qty, n), at(massEach, n))
+		}
+		t.add(
+			text(p.Key), text(p.Name), text(p.Hand.String()), count(p.Copies), text(p.Material), u.cell(p.Thickness),
+			u.cell(p.Finished.X), u.cell(p.Finished.Y), u.cell(p.Cut.X), u.cell(p.Cut.Y),
+			u.cell(p.Blank.X).bold(), u.cell(p.Blank.Y).bold(),
+			yes(p.Shaped), some(p.Openings), text(grain(p.Grain)), text(edging(p)),
+			squareMetres(p.AreaMM2), kilograms(p.MassKG), all, kg,
+			text(onSheets(p.Sheets, order)), text(p.Note),
+		)
+		copies += p.Copies
+		area += p.AreaMM2 * float64(p.Copies)
+		mass += p.MassKG * float64(p.Copies)
+	}
+	t.filtered = len(t.rows)
+	if last := t.next() - 1; last >= first {
+		// SUBTOTAL 109 sums the rows that a filter leaves.
+		sum := func(c cell, column int) cell { return c.by("SUBTOTAL(109,%s)", over(column, first, last)) }
+		total := make([]cell, len(t.columns))
+		total[1] = text("Total of the rows shown")
+		total[qty-1] = sum(count(copies), qty)
+		total[areaAll-1] = sum(squareMetres(area), areaAll)
+		total[massAll-1] = sum(decimal(mass, 2, 2), massAll)
+		t.rows = append(t.rows, row{cells: total, first: true, total: true})
+	}
+	return t
+}
+
+// some writes a number that is mostly zero, and then is left out.
+func some(n int) cell {
+	if n == 0 {
+		return cell{}
+	}
+	return count(n)
+}
+
+// grain says along what the grain of a panel runs.
+func grain(a parts.Axis) string {
+	if a == parts.NoAxis {
+		return "either"
+	}
+	return a.String()
+}
+
+// edging lists the banded edges: "front: oak 1; left: oak 1".
+func edging(p *export.PanelRow) string {
+	list := make([]string, len(p.Edging))
+	for i, e := range p.Edging {
+		list[i] = e.Edge + ": " + e.Band
+	}
+	return strings.Join(list, "; ")
+}

@@ -1,0 +1,288 @@
+package jobfile
+
+import (
+	"fmt"
+	"strings"
+
+	"panelyard/parts"
+	"panelyard/parts/length"
+)
+
+// job reads the whole file into r.out.
+func (r *reader) job(top *value) {
+	g := r.group(top, "", "start with job: and a name")
+	if g == nil {
+		return
+	}
+	j := &r.out
+	j.File = r.file
+	j.Units = length.MM
+	if g.choice("units", "mm", "mm", "in") == "in" {
+		j.Units = length.IN
+	}
+	j.Name, _ = g.name("job")
+	j.Note, _ = g.text("note")
+	j.Currency, _ = g.text("currency")
+	if v := g.get("currency"); v != nil && len([]rune(j.Currency)) > 12 {
+		g.add(v, "currency: "+clip(j.Currency)+" is too long", "use a word or a sign such as EUR")
+	}
+	j.Tolerance = g.length("tolerance", parts.DefaultTolerance, length.Millimetre/100, length.Millimetre)
+	names := map[string]map[string]int{"material": {}, "stock": {}, "edge band": {}}
+	unique := func(kind, name string, v *value) bool {
+		if v == nil || name == "" {
+			return false
+		}
+		if line, ok := names[kind][name]; ok {
+			r.list.Add(v.pos, fmt.Sprintf("%s %q", kind, name), fmt.Sprintf("the name is taken, first in line %d", line), "give each a name of its own")
+			return false
+		}
+		names[kind][name] = v.pos.Line
+		return true
+	}
+	for _, v := range g.list("materials", MaxEntries) {
+		if m, at := r.material(v); unique("material", m.Name, at) {
+			j.Materials = append(j.Materials, m)
+		}
+	}
+	for _, v := range g.list("stock", MaxEntries) {
+		if s, at := r.stock(v); unique("stock", s.Name, at) {
+			j.Stock = append(j.Stock, s)
+		}
+	}
+	for _, v := range g.list("edging", MaxEntries) {
+		if b, at := r.band(v); unique("edge band", b.Name, at) {
+			j.Bands = append(j.Bands, b)
+		}
+	}
+	r.tools(g)
+	r.keep(g)
+	for _, key := range []string{"materials", "stock", "panels"} {
+		if !g.has(key) {
+			g.used[key] = true
+			r.list.Add(g.v.pos, "", "the job has no "+key, "add "+key+": and a list")
+		} else if v := g.get(key); v.shape == null || v.shape == sequence && len(v.items) == 0 {
+			g.add(v, key+" is empty", "add at least one entry, started with a dash")
+		}
+	}
+	r.panels(g.list("panels", MaxEntries))
+	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "panels")
+}
+
+// called returns what findings call an entry: its kind and name.
+func called(kind string, v *value) string {
+	if v.shape == mapping {
+		for _, e := range v.keys {
+			if e.key == "name" && e.val.shape == scalar && strings.TrimSpace(e.val.text) != "" {
+				return fmt.Sprintf("%s %q", kind, clip(strings.TrimSpace(e.val.text)))
+			}
+		}
+	}
+	return kind
+}
+
+// material reads a material; the value is nil when it is none.
+func (r *reader) material(v *value) (m parts.Material, at *value) {
+	g := r.group(v, called("material", v), "write name:, thickness: and what else there is")
+	if g == nil {
+		return m, nil
+	}
+	m.Pos = v.pos
+	m.Name, at = g.name("name")
+	m.Nominal, _ = g.need("thickness")
+	m.Measured = g.length("measured", m.Nominal, 1, 0)
+	m.Density = g.number("density", 25_000)
+	m.Grained = g.yes("grain")
+	m.GoodFaces = g.whole("good_faces", 1, 1, 2)
+	if d := (m.Measured - m.Nominal).Abs(); m.Nominal > 0 && 10*d > m.Nominal {
+		r.list.Warn(v.pos, g.what, fmt.Sprintf("measured %v differs from the nominal %v by more than a tenth", m.Measured, m.Nominal), "check both")
+	}
+	g.done("name", "thickness", "measured", "density", "grain", "good_faces")
+	return m, at
+}
+
+// stock reads a kind of sheet.
+func (r *reader) stock(v *value) (s parts.Stock, at *value) {
+	g := r.group(v, called("stock", v), "write name:, material:, length:, width: and what else there is")
+	if g == nil {
+		return s, nil
+	}
+	s.Pos = v.pos
+	s.Name, at = g.name("name")
+	s.Length, _ = g.need("length")
+	s.Width, _ = g.need("width")
+	s.Offcut = g.yes("offcut")
+	m := r.materialOf(g)
+	if m != nil {
+		s.Material = m.Name
+	}
+	r.sheetGrain(g, &s, m)
+	s.Price, s.Priced = g.price("price")
+	s.Available = parts.Unlimited
+	trim := parts.DefaultTrim
+	if s.Offcut {
+		s.Available, trim = 1, 0
+	}
+	s.Available = g.whole("available", s.Available, 0, MaxCopies)
+	r.trim(g, &s, trim)
+	g.done("name", "material", "length", "width", "grain", "price", "available", "trim", "offcut")
+	return s, at
+}
+
+// materialOf returns the material a group names; with a single material in the
+// job it may be left out. It is nil after a finding.
+func (r *reader) materialOf(g *group) *parts.Material {
+	s, v := g.text("material")
+	s = strings.TrimSpace(s)
+	if v == nil || s == "" {
+		if len(r.out.Materials) == 1 {
+			return &r.out.Materials[0]
+		}
+		if v == nil && len(r.out.Materials) > 0 {
+			g.add(g.v, "has no material", "add material: and one of "+r.materialNames())
+		}
+		return nil
+	}
+	if m := r.out.Material(s); m != nil {
+		return m
+	}
+	remedy := "add it to materials"
+	if len(r.out.Materials) > 0 {
+		remedy = "known materials: " + r.materialNames()
+	}
+	g.add(v, fmt.Sprintf("unknown material %q", clip(s)), remedy)
+	return nil
+}
+
+func (r *reader) materialNames() string {
+	var list []string
+	for i := range r.out.Materials {
+		if i == 20 {
+			list = append(list, "…")
+			break
+		}
+		list = append(list, r.out.Materials[i].Name)
+	}
+	return strings.Join(list, ", ")
+}
+
+// sheetGrain reads the grain axis of a sheet, which must be stated for a board
+// with grain: it is never inferred from the long side.
+func (r *reader) sheetGrain(g *group, s *parts.Stock, m *parts.Material) {
+	word := g.choice("grain", "", "length", "width", "none")
+	switch word {
+	case "length":
+		s.Grain = parts.AlongLength
+	case "width":
+		s.Grain = parts.AlongWidth
+	}
+	if m == nil {
+		return
+	}
+	at := g.v
+	if v := g.get("grain"); v != nil {
+		at = v
+	}
+	switch {
+	case m.Grained && s.Grain == parts.NoAxis && (word == "none" || !g.has("grain")):
+		g.add(at, fmt.Sprintf("%q has grain, but the sheet does not say along which side it runs", m.Name), "add grain: length or grain: width")
+	case !m.Grained && s.Grain != parts.NoAxis:
+		g.add(at, fmt.Sprintf("%q has no grain, but the sheet has", m.Name), "remove it, or say grain: yes at the material")
+	}
+}
+
+// trim reads a trim for all edges or for each.
+func (r *reader) trim(g *group, s *parts.Stock, def length.Length) {
+	s.Trim = parts.Trim{Left: def, Right: def, Bottom: def, Top: def}
+	v := g.get("trim")
+	switch {
+	case v == nil:
+	case v.shape == mapping:
+		t := r.group(v, g.what, "")
+		s.Trim.Left = t.length("left", def, 0, 0)
+		s.Trim.Right = t.length("right", def, 0, 0)
+		s.Trim.Bottom = t.length("bottom", def, 0, 0)
+		s.Trim.Top = t.length("top", def, 0, 0)
+		t.done("left", "right", "bottom", "top")
+	default:
+		l := g.length("trim", def, 0, 0)
+		s.Trim = parts.Trim{Left: l, Right: l, Bottom: l, Top: l}
+	}
+	if s.Length > 0 && s.Width > 0 && (s.Trim.Left+s.Trim.Right >= s.Length || s.Trim.Bottom+s.Trim.Top >= s.Width) {
+		at := g.v
+		if v != nil {
+			at = v
+		}
+		g.add(at, "trim leaves nothing of the sheet", "trim less")
+	}
+}
+
+// band reads an edge band.
+func (r *reader) band(v *value) (b parts.Band, at *value) {
+	g := r.group(v, called("edge band", v), "write name: and thickness:")
+	if g == nil {
+		return b, nil
+	}
+	b.Pos = v.pos
+	b.Name, at = g.name("name")
+	b.Thickness, _ = g.need("thickness")
+	if b.Thickness > 50*length.Millimetre {
+		g.add(g.get("thickness"), fmt.Sprintf("thickness: %v is more than 50 mm", b.Thickness), "an edge band is thin; is the unit right?")
+	}
+	b.Price, _ = g.price("price")
+	g.done("name", "thickness", "price")
+	return b, at
+}
+
+// tools reads saw and router.
+func (r *reader) tools(top *group) {
+	r.out.Saw = parts.Saw{Kerf: parts.DefaultKerf, Allowance: parts.DefaultAllowance}
+	r.out.Router = parts.Router{Bit: parts.DefaultBit, Gap: parts.DefaultGap, Margin: parts.DefaultMargin}
+	v := top.get("tools")
+	if v == nil || v.shape == null {
+		return
+	}
+	g := r.group(v, "tools", "write saw: and router:")
+	if g == nil {
+		return
+	}
+	if v := g.get("saw"); v != nil && v.shape != null {
+		if t := r.group(v, "saw", "write {kerf: 3.2, allowance: 6}"); t != nil {
+			s := &r.out.Saw
+			s.Pos = v.pos
+			s.Kerf = t.length("kerf", s.Kerf, 0, 20*length.Millimetre)
+			s.Allowance = t.length("allowance", s.Allowance, 0, 100*length.Millimetre)
+			t.done("kerf", "allowance")
+		}
+	}
+	if v := g.get("router"); v != nil && v.shape != null {
+		if t := r.group(v, "router", "write {bit: 6, gap: 0.5, margin: 10}"); t != nil {
+			m := &r.out.Router
+			m.Pos = v.pos
+			m.Bit = t.length("bit", m.Bit, 0, 50*length.Millimetre)
+			m.Gap = t.length("gap", m.Gap, 0, 100*length.Millimetre)
+			m.Margin = t.length("margin", m.Margin, 0, 500*length.Millimetre)
+			t.done("bit", "gap", "margin")
+		}
+	}
+	g.done("saw", "router")
+}
+
+// keep reads which offcuts are worth keeping.
+func (r *reader) keep(top *group) {
+	k := &r.out.Keep
+	*k = parts.KeepRule{Short: parts.DefaultKeepShort, Long: parts.DefaultKeepLong}
+	v := top.get("keep")
+	if v == nil || v.shape == null {
+		return
+	}
+	g := r.group(v, "keep", "write {short: 100, long: 400}")
+	if g == nil {
+		return
+	}
+	k.Short = g.length("short", k.Short, 0, 0)
+	k.Long = g.length("long", k.Long, 0, 0)
+	if k.Short > k.Long {
+		g.add(v, fmt.Sprintf("short %v is more than long %v", k.Short, k.Long), "exchange them")
+	}
+	g.done("short", "long")
+}
