@@ -32,7 +32,7 @@ func cuts(d *export.Dossier, u lengths) *table {
 			c := &m.Cuts[k]
 			cells := []cell{
 				text(m.ID), count(k + 1), u.cell(c.Fence).bold(), text(direction(c.From, c.To)), yes(c.Trim),
-				text(frees(&freed[k], u)), cell{},
+				text(frees(&freed[k], u)), cell{}.input(),
 				u.cell(c.From.X), u.cell(c.From.Y), u.cell(c.To.X), u.cell(c.To.Y),
 				u.cell((c.To.X - c.From.X).Abs() + (c.To.Y - c.From.Y).Abs()),
 			}

@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"maps"
 	"slices"
+	"time"
 
 	"github.com/xuri/excelize/v2"
 )
@@ -48,6 +49,8 @@ func (p *pack) Close() error {
 		}
 		p.parts[contentTypes] = bytes.NewBuffer(sorted)
 	}
+	// The first day that a zip archive can hold.
+	noTime := time.Date(1980, time.January, 1, 0, 0, 0, 0, time.UTC)
 	z := zip.NewWriter(p.w)
 	names := slices.SortedFunc(maps.Keys(p.parts), func(a, b string) int {
 		if (a == contentTypes) != (b == contentTypes) {
@@ -59,7 +62,7 @@ func (p *pack) Close() error {
 		return cmp.Compare(a, b)
 	})
 	for _, name := range names {
-		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate})
+		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: noTime})
 		if err != nil {
 			return err
 		}

@@ -63,7 +63,7 @@ func panels(d *export.Dossier, u lengths) *table {
 		// SUBTOTAL 109 sums the rows that a filter leaves.
 		sum := func(c cell, column int) cell { return c.by("SUBTOTAL(109,%s)", over(column, first, last)) }
 		total := make([]cell, len(t.columns))
-		total[1] = text("Total of the rows shown")
+		total[1] = text("Total (rows shown)")
 		total[qty-1] = sum(count(copies), qty)
 		total[areaAll-1] = sum(squareMetres(area), areaAll)
 		total[massAll-1] = sum(decimal(mass, 2, 2), massAll)

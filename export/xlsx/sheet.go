@@ -76,7 +76,7 @@ func (t *table) stream(sw *excelize.StreamWriter, s *styles, n int, r *row, widt
 		values[i] = excelize.Cell{StyleID: id, Formula: c.formula, Value: c.value}
 	}
 	var opts []excelize.RowOpts
-	if h := r.height(widths); h > 0 {
+	if h := r.height(t.columns, widths); h > 0 {
 		opts = append(opts, excelize.RowOpts{Height: h})
 	}
 	start := name(1, n)

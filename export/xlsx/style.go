@@ -14,7 +14,7 @@ type look struct {
 	ruled  bool   // hair line below
 	first  bool   // first row of a group: a line above
 	total  bool   // sum: bold, a double line above the first one
-	input  bool   // may be changed: boxed
+	input  bool   // for the user to fill in: boxed
 }
 
 // font is metric-compatible with fonts that every office suite brings.
@@ -67,7 +67,7 @@ func (s *styles) id(l look) (int, error) {
 		if l.total && l.first {
 			line("top", double)
 		} else if l.first {
-			line("top", thin)
+			line("top", medium)
 		}
 		if l.ruled {
 			line("bottom", hair)

@@ -66,14 +66,10 @@ func (t *table) plan(d *export.Dossier, u lengths) {
 		placed = fmt.Sprintf("NOT PLACED: %d, see below", n)
 	}
 	t.fact("Panels placed", count(x.Panels), placed)
-	t.fact("Sheets cut", count(x.Sheets), d.Bound.Text)
-	bound := "method: " + d.Bound.Method
-	if d.Bound.Method == "" {
-		bound = ""
-	}
-	t.fact("No plan can use fewer than", count(d.Bound.Sheets), bound)
+	t.fact("Sheets cut", count(x.Sheets), capital(d.Bound.Text))
+	t.fact("Least number of sheets", count(d.Bound.Sheets), "no plan can do with fewer; method: "+d.Bound.Method)
 	if d.Bound.Cost > 0 {
-		t.fact(priced("No plan's sheets cost less than", d), cost(d.Bound.Cost), "")
+		t.fact(priced("Least cost of sheets", d), cost(d.Bound.Cost), "")
 	}
 	if x.MassKG > 0 {
 		t.fact("Mass of the panels (kg)", decimal(x.MassKG, 1, 1), unknown(d))

@@ -42,7 +42,7 @@ func (c cell) bold() cell { c.look.bold = true; return c }
 
 func (c cell) left() cell { c.look.align = "left"; return c }
 
-// input marks a cell as one that may be changed.
+// input boxes a cell that is for the user to change, fill in or tick.
 func (c cell) input() cell { c.look.input = true; return c }
 
 // column is a column of a table. Its width follows its widest cell up to most
@@ -112,9 +112,12 @@ func over(column, from, to int) string { return at(column, from) + ":" + at(colu
 // room, as every office suite has fonts of its own.
 const (
 	least  = 4.0  // width of a column, in digits
-	margin = 2.6  // added to a width for borders and the indent of text
+	margin = 1.3  // added to a width for borders
+	indent = 1.1  // added for the indent of text
 	line   = 13.0 // height of a line of 10 points, in points
-	loose  = 1.08 // for words of wide letters
+	loose  = 1.06 // what a text may be wider than estimated
+	heavy  = 1.1  // what bold print is wider
+	space  = 0.6  // a space and a narrow letter, in digits
 )
 
 // widths returns the widths of the columns, in digits.
@@ -124,7 +127,7 @@ func (t *table) widths() []float64 {
 		w[i] = least
 		if t.titled {
 			for _, word := range strings.Fields(c.title) {
-				w[i] = max(w[i], 1.1*breadth(word)+margin)
+				w[i] = max(w[i], loose*heavy*breadth(word)+c.margin())
 			}
 		}
 	}
@@ -138,7 +141,7 @@ func (t *table) widths() []float64 {
 			if _, isText := c.value.(string); isText && !c.look.header {
 				b = min(b, t.columns[i].most)
 			}
-			w[i] = max(w[i], b+margin)
+			w[i] = max(w[i], b+t.columns[i].margin())
 		}
 	}
 	for i := range w {
@@ -147,11 +150,19 @@ func (t *table) widths() []float64 {
 	return w
 }
 
+// margin returns what a column is wider than its text.
+func (c *column) margin() float64 {
+	if c.most == 0 {
+		return margin
+	}
+	return margin + indent
+}
+
 // breadth returns the width that the text of a cell takes on one line.
 func (c *cell) breadth(bold bool) float64 {
 	b := loose * breadth(c.shown)
 	if bold || c.look.bold || c.look.header {
-		b *= 1.1
+		b *= heavy
 	}
 	if c.look.size > 0 {
 		b *= c.look.size / 10
@@ -162,7 +173,7 @@ func (c *cell) breadth(bold bool) float64 {
 // height returns the height of a row in points, or 0 when one line of the
 // default height will do. Programs fit rows to wrapped text or do not, and never
 // over merged cells.
-func (r *row) height(widths []float64) float64 {
+func (r *row) height(columns []column, widths []float64) float64 {
 	lines, size := 1, 10.0
 	for i := range r.cells {
 		c := &r.cells[i]
@@ -177,9 +188,10 @@ func (r *row) height(widths []float64) float64 {
 				width += w
 			}
 		}
+		width -= columns[i].margin()
 		// Bold and large letters are taken as a narrower cell.
 		if n := breadth(c.shown); n > 0 {
-			width = (width - margin) * n / c.breadth(r.total)
+			width *= n / c.breadth(r.total)
 		}
 		lines = max(lines, wrapped(c.shown, width))
 	}
@@ -191,7 +203,7 @@ func (r *row) height(widths []float64) float64 {
 
 // wrapped returns how many lines a text takes in a width.
 func wrapped(s string, width float64) int {
-	width = max(width, 1)
+	width = max(width, 1) + 1e-6 // a column as wide as its text holds it
 	lines := 0
 	for _, paragraph := range strings.Split(s, "\n") {
 		lines++
@@ -199,8 +211,8 @@ func wrapped(s string, width float64) int {
 		for _, word := range strings.Fields(paragraph) {
 			b := breadth(word)
 			switch {
-			case used > 0 && used+1+b <= width:
-				used += 1 + b
+			case used > 0 && used+space+b <= width:
+				used += space + b
 				continue
 			case used > 0:
 				lines++
@@ -216,13 +228,18 @@ func wrapped(s string, width float64) int {
 	return lines
 }
 
-// breadth estimates the width of a text in digits.
+// breadth estimates the width of a text in digits, from the widths of common
+// sans-serif faces.
 func breadth(s string) float64 {
 	n := 0.0
 	for _, r := range s {
 		switch {
 		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
-		case r >= 0x1100 && unicode.In(r, unicode.Han, unicode.Hangul, unicode.Hiragana, unicode.Katakana), r >= 0x1F000:
+		case strings.ContainsRune(" .,;:'|!()[]ijltfI", r):
+			n += space
+		case strings.ContainsRune("mwMW@%", r):
+			n += 1.6
+		case r >= 0x1F000, r >= 0x1100 && unicode.In(r, unicode.Han, unicode.Hangul, unicode.Hiragana, unicode.Katakana):
 			n += 2
 		case unicode.IsUpper(r):
 			n += 1.25

@@ -5,27 +5,49 @@
 //
 // # Method
 //
-// A sheet is a tree of cuts. An item is placed into the lower left of a free
-// piece, which two cuts turn into the blank and at most two smaller free pieces.
-// A first layout is the best of many orders and rules of choice; then rounds of
-// ruin and recreate follow: up to three sheets are emptied and their items packed
-// again, in a new order, into what is free everywhere, and the result is kept
-// when it is no worse than 40 rounds ago (late acceptance). Both are folklore of
-// cutting and packing; the names are from memory: ruin and recreate from
-// Schrimpf, Schneider, Stamm-Wilbrandt & Dueck 2000, late acceptance from Burke
-// & Bykov 2008.
+// A sheet is a tree of rows: a row lies left to right or is stacked bottom to top,
+// and its children are blanks or rows of the other direction. Any such tree can be
+// cut by straight cuts, and any pattern of straight cuts is such a tree. Only the
+// sizes that the content needs are stored, so rows grow and shrink with it: a
+// blank fits wherever the rows around it can give up enough, and what is free in a
+// row is always in one piece.
+//
+//  1. A first plan fills sheet after sheet, each with the best of some tries.
+//  2. Cheaper: the costliest plan that would be better is the goal. Sheets are
+//     dropped until the rest costs less than the best plan, and what lay on them
+//     waits. A step takes some blanks off one to three sheets and places all that
+//     waits, in an order blurred by chance, in the best spots, on new sheets only
+//     if the goal allows it. The step stands when less area waits, or the rest is
+//     less broken up, than before or than 200 steps ago. When nothing waits a
+//     better plan is found.
+//  3. Offcut: the same, for a part of a sheet that is kept free and is larger
+//     than the largest offcut of the best plan.
+//
+// The frame of 2 is that of Gardeyn & Wauters, "A goal-driven ruin and recreate
+// heuristic for the 2D variable-sized bin packing problem with guillotine
+// constraints", European Journal of Operational Research 301, 2022 (from memory).
+// It differs, as far as we remember that paper, in the tree, whose rows grow, in
+// how spots are chosen, in the measure of how broken up the rest is, and in 3.
+// Late acceptance is from Burke & Bykov (from memory); the first plan is ours.
+//
+// # Objective
+//
+// In this order: fewest panels without a place, least of their area, least cost,
+// fewest sheets, the largest offcut that is kept, and the most area of all such
+// offcuts.
 //
 // # Kerf
 //
-// Items and sheets are enlarged by one kerf, which then vanishes from the search:
-// a strip of n items needs n items and n-1 kerfs, and the sheet has one kerf
+// Blanks and sheets are enlarged by one kerf, which then vanishes from the search:
+// a strip of n blanks needs n blanks and n-1 kerfs, and the sheet has one kerf
 // more than it has. The enlargement is exact.
 //
 // # Guarantees
 //
 // Every plan can be cut as listed; nothing is said about how near it is to the
-// best, which is for nest/bound. Four chains search independently and the best
-// is taken by value, then by number, so the plan does not depend on the number of
-// workers. Time a round: the items on three sheets times the free pieces of all.
-// Memory: a few copies of the layout a chain.
+// best, which is for nest/bound. Four chains search for each material and meet
+// after every round; all numbers in the search are integers or are rounded alike
+// everywhere. So the plan depends on problem, seed and budget, and on nothing
+// else. A step costs the nodes of the sheets it looks at, eight at most, for each
+// blank it places. Memory: two plans a chain, about a hundred bytes a panel in each.
 package saw

@@ -136,7 +136,7 @@ func TestRandomJudged(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	for range 300 {
 		p := random(rng, 12)
-		plan := solve(t, p, nest.Settings{Seed: 7, Budget: 20})
+		plan := solve(t, p, nest.Settings{Seed: 7, Budget: 2})
 		for _, u := range plan.Unplaced {
 			if u.Reason != "stock ran out" && u.Reason != "fits no sheet" {
 				t.Fatalf("reason %q", u.Reason)
@@ -169,7 +169,7 @@ func TestKnownOptimum(t *testing.T) {
 		}
 		dissect(2440*mm, 1220*mm, 3)
 		p.Stocks = []nest.Stock{stock("sheet", 2440*mm, 1220*mm, 0, parts.NoAxis, 1, parts.Unlimited)}
-		if len(solve(t, p, nest.Settings{Budget: 1500, Workers: 2}).Sheets) == 1 {
+		if len(solve(t, p, nest.Settings{Budget: 40, Workers: 2}).Sheets) == 1 {
 			one++
 		}
 	}
@@ -183,7 +183,7 @@ func TestSameForAnyWorkers(t *testing.T) {
 	p := random(rand.New(rand.NewPCG(5, 6)), 30)
 	var first []byte
 	for _, workers := range []int{1, 2, 4, 9} {
-		b, err := json.Marshal(solve(t, p, nest.Settings{Seed: 11, Budget: 50, Workers: workers}))
+		b, err := json.Marshal(solve(t, p, nest.Settings{Seed: 11, Budget: 10, Workers: workers}))
 		if err != nil {
 			t.Fatal(err)
 		}

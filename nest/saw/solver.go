@@ -4,12 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
 	"sync"
 	"time"
 
 	"panelyard/kerf"
 	"panelyard/nest"
+	"panelyard/parts/length"
 )
 
 // Solver makes plans for a saw. It is a [nest.Solver]; the zero value is ready.
@@ -24,176 +24,195 @@ func (*Solver) Name() string { return "straight cuts" }
 // ErrNotSaw is the error of a problem that is not for a saw.
 var ErrNotSaw = errors.New("the problem is not for a saw")
 
-// chains is the number of independent searches. It is fixed, so that the plan
-// does not depend on the number of workers.
-const chains = 4
+const (
+	// chains is the number of independent searches. It is fixed, so that the plan
+	// does not depend on the number of workers.
+	chains = 4
+	// roundSteps is the number of steps of each chain in a round.
+	roundSteps = 100
+)
 
-// DefaultRounds returns the budget of rounds of each chain for a number of
-// panels: about a quarter of a second for 30 panels, seconds for thousands.
+// DefaultRounds returns the budget for a number of panels.
 func DefaultRounds(panels int) int {
-	return min(10_000, max(150, 3_000_000/max(panels, 1)))
+	return min(60, max(10, 200_000/max(panels, 1)))
 }
 
 // Solve returns the best plan found when the budget of rounds is spent or ctx
-// ends. A round ruins up to three sheets and repacks them; each of the chains
-// makes Settings.Budget rounds after the usual orders and rules have been tried.
-// The error is for problems that are not for a saw or hold turns other than
-// quarter turns.
+// ends. A round is 100 steps of each of the four chains of each material. The
+// error is for problems that are not for a saw: another way to cut, turns other
+// than quarter turns, an odd kerf, a size that is no size.
 func (s *Solver) Solve(ctx context.Context, p *nest.Problem, set nest.Settings) (*nest.Plan, nest.Stats, error) {
 	start := time.Now()
-	if p.Cut != kerf.Saw {
-		return nil, nest.Stats{}, ErrNotSaw
+	if err := takes(p); err != nil {
+		return nil, nest.Stats{}, err
+	}
+	r := newRun(p, set, start)
+	r.each(ctx, func(c *chain) { c.first(ctx) })
+	r.exchange()
+	for n := 1; r.round(ctx, n); n++ {
+		r.rounds = n
+	}
+	plan := r.plan()
+	return plan, nest.Stats{Rounds: r.rounds, Elapsed: time.Since(start)}, nil
+}
+
+// takes says why a problem cannot be taken, or nothing.
+func takes(p *nest.Problem) error {
+	const limit = 2 * length.Max
+	switch {
+	case p.Cut != kerf.Saw:
+		return ErrNotSaw
+	case p.Kerf < 0 || p.Kerf > limit || p.Kerf%2 != 0:
+		return fmt.Errorf("kerf %v is no even length", p.Kerf)
 	}
 	for i := range p.Parts {
-		for _, t := range p.Parts[i].Turns {
-			if t%90 != 0 {
-				return nil, nest.Stats{}, fmt.Errorf("part %q: a saw cannot turn by %d degrees", p.Parts[i].Name, t)
+		t := &p.Parts[i]
+		if t.Blank.X <= 0 || t.Blank.Y <= 0 || t.Blank.X > limit || t.Blank.Y > limit {
+			return fmt.Errorf("part %q: a blank of %v x %v", t.Name, t.Blank.X, t.Blank.Y)
+		}
+		for _, turn := range t.Turns {
+			if turn%90 != 0 {
+				return fmt.Errorf("part %q: a saw cannot turn by %d degrees", t.Name, turn)
 			}
 		}
 	}
-	plan := &nest.Plan{}
-	var stats nest.Stats
-	reasons := make(map[int]*nest.Unplaced)
-	for _, m := range p.Materials() {
-		sh := newShop(p, m)
-		if sh == nil {
-			continue
-		}
-		best, rounds := sh.search(ctx, set, start, plan)
-		stats.Rounds += rounds
-		sh.write(best, plan, reasons)
-	}
-	for i := range p.Parts {
-		if u := reasons[i]; u != nil {
-			plan.Unplaced = append(plan.Unplaced, *u)
+	for i := range p.Stocks {
+		if z := p.Stocks[i].Size; z.X <= 0 || z.Y <= 0 || z.X > limit || z.Y > limit {
+			return fmt.Errorf("stock %q: a sheet of %v x %v", p.Stocks[i].Name, z.X, z.Y)
 		}
 	}
-	stats.Elapsed = time.Since(start)
-	return plan, stats, nil
+	return nil
 }
 
-// search runs the chains and returns the best layout: the best by worth, then by
-// number of the chain.
-func (s *shop) search(ctx context.Context, set nest.Settings, start time.Time, done *nest.Plan) (*layout, int) {
-	budget := set.Budget
-	if budget == 0 {
-		budget = DefaultRounds(len(s.items))
+// run is one call of Solve.
+type run struct {
+	p      *nest.Problem
+	set    nest.Settings
+	start  time.Time
+	jobs   []*job
+	budget []int      // rounds of each job, below 0 for no end
+	chains [][]*chain // of each job
+	rounds int
+	told   []score
+}
+
+func newRun(p *nest.Problem, set nest.Settings, start time.Time) *run {
+	r := &run{p: p, set: set, start: start}
+	for _, m := range p.Materials() {
+		j := newJob(p, m)
+		r.jobs = append(r.jobs, j)
+		budget := set.Budget
+		if budget == 0 {
+			budget = DefaultRounds(j.panels)
+		}
+		r.budget = append(r.budget, budget)
+		var list []*chain
+		if j.panels > 0 {
+			for n := range chains {
+				list = append(list, newChain(j, set.Seed, n))
+			}
+		}
+		r.chains = append(r.chains, list)
 	}
-	w := &watcher{set: set, start: start, sheets: len(done.Sheets)}
-	list := make([]*chain, chains)
-	queue := make(chan int, chains)
-	for i := range list {
-		list[i] = newChain(s, set.Seed, uint64(i))
-		queue <- i
+	return r
+}
+
+// round makes a round and reports whether there was any.
+func (r *run) round(ctx context.Context, n int) bool {
+	if ctx.Err() != nil {
+		return false
+	}
+	any := false
+	for i := range r.jobs {
+		any = any || len(r.chains[i]) > 0 && (r.budget[i] < 0 || n <= r.budget[i])
+	}
+	if !any {
+		return false
+	}
+	budget := map[*job]int{}
+	for i, j := range r.jobs {
+		budget[j] = r.budget[i]
+	}
+	r.each(ctx, func(c *chain) {
+		if b := budget[c.j]; b < 0 || n <= b {
+			c.run(ctx, roundSteps, b*roundSteps)
+		}
+	})
+	r.exchange()
+	return true
+}
+
+// each calls f for all chains, on as many goroutines as there are workers.
+func (r *run) each(ctx context.Context, f func(*chain)) {
+	var all []*chain
+	for _, list := range r.chains {
+		all = append(all, list...)
+	}
+	workers := min(max(1, r.set.Workers), len(all))
+	if workers <= 1 {
+		for _, c := range all {
+			f(c)
+		}
+		return
+	}
+	queue := make(chan *chain, len(all))
+	for _, c := range all {
+		queue <- c
 	}
 	close(queue)
 	var wg sync.WaitGroup
-	for range min(max(set.Workers, 1), chains) {
+	for range workers {
 		wg.Go(func() {
-			// With fewer workers than chains and no limit of rounds, a worker would
-			// never come to its second chain: it then works on one.
-			for i := range queue {
-				if i > 0 && ctx.Err() != nil {
-					list[i] = nil
-					continue
-				}
-				list[i].run(ctx, i, budget, w)
+			for c := range queue {
+				f(c)
 			}
 		})
 	}
 	wg.Wait()
-	var best *chain
-	rounds := 0
-	for _, c := range list {
-		if c == nil {
+}
+
+// exchange gives the best plan of each job to its chains that have a worse one,
+// and tells the watcher.
+func (r *run) exchange() {
+	better := false
+	if r.told == nil {
+		r.told = make([]score, len(r.jobs))
+		better = true
+	}
+	for i, list := range r.chains {
+		if len(list) == 0 {
 			continue
 		}
-		rounds += c.rounds
-		if best == nil || c.bestW.less(best.bestW) {
+		best := bestOf(list)
+		if best.bestScore != r.told[i] {
+			better = true
+			r.told[i] = best.bestScore
+		}
+		for _, c := range list {
+			if c != best && c.bestScore.required(best.bestScore) > 0 {
+				c.best.copyFrom(&best.best)
+				c.bestScore = best.bestScore
+				c.stale = c.window
+			}
+		}
+	}
+	if better && r.set.Watch != nil {
+		pr := nest.Progress{Elapsed: time.Since(r.start), Round: r.rounds}
+		for i := range r.told {
+			pr.Sheets += r.told[i].sheets
+			pr.Cost += r.told[i].cost
+		}
+		r.set.Watch(pr)
+	}
+}
+
+// bestOf returns the chain with the best plan, the first of several.
+func bestOf(list []*chain) *chain {
+	best := list[0]
+	for _, c := range list[1:] {
+		if c.bestScore.compare(best.bestScore) < 0 {
 			best = c
 		}
 	}
-	return &best.best, rounds
-}
-
-// run makes the rounds of a chain; a budget below zero has no end but ctx's.
-func (c *chain) run(ctx context.Context, number, budget int, w *watcher) {
-	tries := 30
-	if budget > 0 {
-		tries = min(tries, budget)
-	}
-	if len(c.items) > 2000 {
-		tries = min(tries, 4)
-	}
-	c.start(ctx, number, tries)
-	w.tell(c)
-	for n := 0; budget < 0 || n < budget; n++ {
-		if ctx.Err() != nil {
-			return
-		}
-		if c.round() {
-			w.tell(c)
-		}
-	}
-}
-
-// watcher passes better plans on, one at a time.
-type watcher struct {
-	set    nest.Settings
-	start  time.Time
-	sheets int
-	mu     sync.Mutex
-	best   *worth
-}
-
-func (w *watcher) tell(c *chain) {
-	if w.set.Watch == nil {
-		return
-	}
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	if w.best != nil && !c.bestW.less(*w.best) {
-		return
-	}
-	b := c.bestW
-	w.best = &b
-	w.set.Watch(nest.Progress{Elapsed: time.Since(w.start), Sheets: w.sheets + b.sheets, Cost: b.cost, Round: c.rounds})
-}
-
-// write appends a layout to a plan. Copies of a part are numbered as they lie:
-// sheet by sheet, in the order in which they are cut.
-func (s *shop) write(l *layout, plan *nest.Plan, unplaced map[int]*nest.Unplaced) {
-	copies := map[int]int{}
-	copyOf := func(i int32) (int, int) {
-		part := int(s.items[i].part)
-		copies[part]++
-		return part, copies[part]
-	}
-	trees := slices.Clone(l.trees)
-	slices.SortStableFunc(trees, func(a, b *tree) int {
-		switch {
-		case a.stock != b.stock:
-			return a.stock - b.stock
-		case a.area > b.area:
-			return -1
-		case a.area < b.area:
-			return 1
-		}
-		return 0
-	})
-	for _, t := range trees {
-		plan.Sheets = append(plan.Sheets, t.sheet(s.p, copyOf))
-	}
-	for _, i := range l.unplaced {
-		part := int(s.items[i].part)
-		u := unplaced[part]
-		if u == nil {
-			u = &nest.Unplaced{Part: part, Reason: "stock ran out"}
-			if !s.fitsAny(&s.items[i]) {
-				u.Reason = "fits no sheet"
-			}
-			unplaced[part] = u
-		}
-		u.Copies++
-	}
+	return best
 }

@@ -1,174 +1,318 @@
 package saw
 
-import (
-	"panelyard/nest"
-	"panelyard/parts/geom"
-	"panelyard/parts/length"
-)
-
-// kind says what a node of a cutting tree is.
-type kind uint8
+// node is a row of pieces or a blank.
+//
+// A rowX lies from left to right: upright cuts separate its children, and their
+// heights may differ. A rowY is stacked from bottom to top. Rows alternate: no
+// child of a rowX is a rowX. Only sizes are stored, never places, so the order of
+// children means nothing and what is free in a row is always in one piece.
+//
+//	        rowX                     free in a row: the whole height of the row
+//	+-------+-----+----------+       over a child:  the child's width
+//	|       |/////|          |
+//	|  A    +-----+   free   |       A, and the rowY of B and C, are the children
+//	|       |  C  |          |       of this rowX; the hatched piece is what is
+//	|       +---+-+          |       free in the rowY, and another is right of C
+//	|       | B   |          |       when B is wider.
+//	+-------+-----+----------+
+type node struct {
+	kind                int32 // of the blank, or rowX, rowY, unused
+	parent, first, next int32 // none where there is none
+	// w, h is the size that the content needs: of the children of a rowX the sum
+	// of the widths and the greatest height.
+	w, h int32
+	// aw, ah is the size of the piece that the tree gives the node.
+	aw, ah int32
+	// mw, mh is what its size could grow to when all rows that hold it give up
+	// what they have free.
+	mw, mh int32
+	under  int32 // kind of the parent, or none
+	odd    bool  // a blank that lies a quarter turn
+}
 
 const (
-	free   kind = iota // nothing in it yet
-	blank              // an item as large as the node
-	parted             // cut into two nodes
+	none   int32 = -1
+	rowX   int32 = -2
+	rowY   int32 = -3
+	unused int32 = -4
 )
 
-// node is a piece of a sheet. Sizes are enlarged by one kerf, as are items, so
-// that pieces side by side add up exactly: the kerf of every cut belongs to the
-// piece at its left or below it. A piece of true size s has size s+kerf, and a
-// remainder of a kerf or less is no piece at all.
-type node struct {
-	x, y, w, h length.Length // enlarged
-	kind       kind
-	upright    bool  // parted by an upright cut: a is at the left, b at the right
-	a, b       int32 // parted: the two nodes, b may be -1 when it is less than a kerf
-	item       int32 // blank: the item
-	turned     bool  // blank: the item lies a quarter turn
+// sheet is a board with what lies on it. The zero value is not ready: reset.
+type sheet struct {
+	board  int32 // or none for a place in a list where no sheet is
+	w, h   int32 // the board's, or less where part of it is kept free
+	root   int32
+	spare  int32 // first unused node
+	leaves int32
+	nodes  []node
+	used   int64 // area of the blanks, in grains
+	whole  int64 // sum of the squares of the free pieces, in grains: how whole the rest is
 }
 
-// tree is one sheet as it is cut: nodes[0] is the usable area.
-type tree struct {
-	stock int
-	nodes []node
-	free  []int32 // the nodes that are free
-	area  float64 // of the items in it, for choosing which sheet to empty
+// reset makes s an empty sheet of a board.
+func (s *sheet) reset(n int32, b *board) {
+	s.board, s.w, s.h = n, b.w, b.h
+	s.root, s.spare, s.leaves, s.used = none, none, 0, 0
+	s.nodes = s.nodes[:0]
 }
 
-func (t *tree) reset(stock int, w, h length.Length) {
-	t.stock = stock
-	t.nodes = append(t.nodes[:0], node{w: w, h: h})
-	t.free = append(t.free[:0], 0)
-	t.area = 0
+// copyFrom makes s the same as t, in memory of its own.
+func (s *sheet) copyFrom(t *sheet) {
+	nodes := append(s.nodes[:0], t.nodes...)
+	*s = *t
+	s.nodes = nodes
 }
 
-// put places an item of enlarged size w x h into the lower left of free node
-// number f of the list of free nodes, the first cut upright or level.
-func (t *tree) put(f int, item int32, w, h length.Length, turned, uprightFirst bool, kerf length.Length) {
-	n := t.free[f]
-	t.free[f] = t.free[len(t.free)-1]
-	t.free = t.free[:len(t.free)-1]
-	n = t.split(n, uprightFirst, w, h, kerf)
-	n = t.split(n, !uprightFirst, w, h, kerf)
-	t.nodes[n].kind, t.nodes[n].item, t.nodes[n].turned = blank, item, turned
-	t.area += float64(w-kerf) * float64(h-kerf)
-}
-
-// split cuts node n so that the piece at its left, or at its bottom, has the
-// size wanted, and returns that piece; n itself when there is nothing to cut off.
-func (t *tree) split(n int32, upright bool, w, h, kerf length.Length) int32 {
-	c := t.nodes[n]
-	a, b := c, c
-	var rest length.Length
-	if upright {
-		rest = c.w - w
-		a.w, b.w, b.x = w, rest, c.x+w
+// alloc returns an unused node with a kind.
+func (s *sheet) alloc(kind int32) int32 {
+	n := s.spare
+	if n != none {
+		s.spare = s.nodes[n].next
 	} else {
-		rest = c.h - h
-		a.h, b.h, b.y = h, rest, c.y+h
+		n = int32(len(s.nodes))
+		s.nodes = append(s.nodes, node{})
 	}
-	if rest == 0 {
-		return n
-	}
-	i := int32(len(t.nodes))
-	t.nodes = append(t.nodes, a)
-	second := int32(-1)
-	if rest > kerf {
-		second = i + 1
-		t.nodes = append(t.nodes, b)
-		t.free = append(t.free, second)
-	}
-	t.nodes[n].kind, t.nodes[n].upright, t.nodes[n].a, t.nodes[n].b = parted, upright, i, second
-	return i
+	s.nodes[n] = node{kind: kind, parent: none, first: none, next: none, under: none}
+	return n
 }
 
-// sheet writes the tree as a sheet of a plan: trim cuts, then the cuts of the
-// tree, large pieces before what is cut from them.
-func (t *tree) sheet(p *nest.Problem, copyOf func(item int32) (part, copy int)) nest.Sheet {
-	st := &p.Stocks[t.stock]
-	s := nest.Sheet{Stock: t.stock}
-	half := p.Kerf / 2
-	raw := geom.Box{Max: st.Size}
-	u := st.Usable
-	if len(t.nodes) == 1 && t.nodes[0].kind == blank && u == raw {
-		s.Placements = []nest.Placement{t.place(p, 0, u, copyOf)}
-		return s
-	}
-	trim := func(from, to geom.Point, fence length.Length) {
-		s.Cuts = append(s.Cuts, nest.Cut{From: from, To: to, Fence: fence, Trim: true})
-	}
-	// Each trim cut leaves the piece smaller for the next.
-	if u.Min.Y > raw.Min.Y {
-		y := u.Min.Y - half
-		raw.Min.Y = u.Min.Y
-		trim(geom.Pt(0, y), geom.Pt(st.Size.X, y), raw.Dy())
-	}
-	if u.Min.X > raw.Min.X {
-		x := u.Min.X - half
-		raw.Min.X = u.Min.X
-		trim(geom.Pt(x, raw.Min.Y), geom.Pt(x, raw.Max.Y), raw.Dx())
-	}
-	if u.Max.Y < raw.Max.Y {
-		y := u.Max.Y + half
-		raw.Max.Y = u.Max.Y
-		trim(geom.Pt(raw.Min.X, y), geom.Pt(raw.Max.X, y), raw.Dy())
-	}
-	if u.Max.X < raw.Max.X {
-		x := u.Max.X + half
-		raw.Max.X = u.Max.X
-		trim(geom.Pt(x, raw.Min.Y), geom.Pt(x, raw.Max.Y), raw.Dx())
-	}
-	t.cut(p, 0, u, &s, copyOf)
-	return s
+func (s *sheet) release(n int32) {
+	s.nodes[n].kind = unused
+	s.nodes[n].next = s.spare
+	s.spare = n
 }
 
-// box returns the true box of node n: without the kerf at its right and top.
-func (t *tree) box(n int32, u geom.Box, kerf length.Length) geom.Box {
-	c := &t.nodes[n]
-	return geom.BoxFromSize(u.Min.Add(geom.Pt(c.x, c.y)), geom.Pt(c.w-kerf, c.h-kerf))
+// adopt makes n a child of row p.
+func (s *sheet) adopt(p, n int32) {
+	s.nodes[n].parent = p
+	s.nodes[n].next = s.nodes[p].first
+	s.nodes[p].first = n
 }
 
-func (t *tree) place(p *nest.Problem, n int32, u geom.Box, copyOf func(item int32) (part, copy int)) nest.Placement {
-	c := &t.nodes[n]
-	pl := nest.Placement{At: t.box(n, u, p.Kerf).Min}
-	pl.Part, pl.Copy = copyOf(c.item)
-	for _, turn := range p.Turns(pl.Part, t.stock) {
-		if (turn%180 != 0) == c.turned {
-			pl.Turn = turn
-			break
+// unlink takes n out of its parent's children.
+func (s *sheet) unlink(n int32) {
+	at := &s.nodes[s.nodes[n].parent].first
+	for *at != n {
+		at = &s.nodes[*at].next
+	}
+	*at = s.nodes[n].next
+}
+
+// How a blank comes to lie at a node.
+const (
+	into uint8 = iota // as a child of the row
+	besideX
+	besideY // in a new row that takes the place of the node
+	onEmpty
+)
+
+// put places a blank of a kind, w x h as it lies, at node n. The spot must be
+// one that [sheet.spot] returned for it.
+func (s *sheet) put(j *job, kind int32, w, h int32, odd bool, n int32, how uint8) {
+	leaf := s.alloc(kind)
+	s.nodes[leaf].w, s.nodes[leaf].h, s.nodes[leaf].odd = w, h, odd
+	switch how {
+	case onEmpty:
+		s.root = leaf
+	case into:
+		s.adopt(n, leaf)
+	default:
+		dir := rowX
+		if how == besideY {
+			dir = rowY
 		}
-	}
-	return pl
-}
-
-// smallest is the least width of a remainder that is called an offcut.
-const smallest = 10 * length.Millimetre
-
-// cut writes the cuts, blanks and offcuts of node n.
-func (t *tree) cut(p *nest.Problem, n int32, u geom.Box, s *nest.Sheet, copyOf func(item int32) (part, copy int)) {
-	c := &t.nodes[n]
-	b := t.box(n, u, p.Kerf)
-	switch c.kind {
-	case blank:
-		s.Placements = append(s.Placements, t.place(p, n, u, copyOf))
-	case free:
-		if short, long := min(b.Dx(), b.Dy()), max(b.Dx(), b.Dy()); short >= smallest {
-			s.Offcuts = append(s.Offcuts, nest.Offcut{Box: b, Keep: short >= p.Keep.Short && long >= p.Keep.Long})
-		}
-	case parted:
-		first := t.box(c.a, u, p.Kerf)
-		half := p.Kerf / 2
-		if c.upright {
-			x := first.Max.X + half
-			s.Cuts = append(s.Cuts, nest.Cut{From: geom.Pt(x, b.Min.Y), To: geom.Pt(x, b.Max.Y), Fence: first.Dx()})
+		row := s.alloc(dir)
+		if p := s.nodes[n].parent; p == none {
+			s.root = row
 		} else {
-			y := first.Max.Y + half
-			s.Cuts = append(s.Cuts, nest.Cut{From: geom.Pt(b.Min.X, y), To: geom.Pt(b.Max.X, y), Fence: first.Dy()})
+			s.unlink(n)
+			s.adopt(p, row)
 		}
-		t.cut(p, c.a, u, s, copyOf)
-		if c.b >= 0 {
-			t.cut(p, c.b, u, s, copyOf)
+		s.adopt(row, n)
+		s.adopt(row, leaf)
+	}
+	s.leaves++
+	s.used += j.kinds[kind].area
+	for p := s.nodes[leaf].parent; p != none; p = s.nodes[p].parent {
+		s.measure(p)
+	}
+	s.settle(j)
+}
+
+// detach takes node n out of the tree. What it leaves is put in order: a row of
+// one child is that child, and a row in a row of its own direction is dissolved.
+// The caller settles the sheet.
+func (s *sheet) detach(n int32) {
+	p := s.nodes[n].parent
+	if p == none {
+		s.root = none
+		return
+	}
+	s.unlink(n)
+	s.nodes[n].parent = none
+	c := s.nodes[p].first
+	if c == none { // a row of one child around the whole sheet
+		s.detach(p)
+		s.release(p)
+		return
+	}
+	if s.nodes[c].next != none {
+		return
+	}
+	g := s.nodes[p].parent
+	if g == none {
+		s.root = c
+		s.nodes[c].parent, s.nodes[c].next = none, none
+		s.release(p)
+		return
+	}
+	s.unlink(p)
+	s.release(p)
+	if s.nodes[c].kind != s.nodes[g].kind {
+		s.adopt(g, c)
+		return
+	}
+	for k := s.nodes[c].first; k != none; {
+		next := s.nodes[k].next
+		s.adopt(g, k)
+		k = next
+	}
+	s.release(c)
+}
+
+// dissolve releases a detached node and all below it and appends the kinds of
+// the blanks to list.
+func (s *sheet) dissolve(j *job, n int32, list []int32) []int32 {
+	if k := s.nodes[n].kind; k >= 0 {
+		s.leaves--
+		s.used -= j.kinds[k].area
+		list = append(list, k)
+	}
+	for c := s.nodes[n].first; c != none; {
+		next := s.nodes[c].next
+		list = s.dissolve(j, c, list)
+		c = next
+	}
+	s.release(n)
+	return list
+}
+
+// measure computes what a row needs from its children.
+func (s *sheet) measure(n int32) {
+	p := &s.nodes[n]
+	p.w, p.h = 0, 0
+	if p.kind == rowX {
+		for c := p.first; c != none; {
+			q := &s.nodes[c]
+			p.w += q.w
+			p.h = max(p.h, q.h)
+			c = q.next
 		}
+		return
+	}
+	for c := p.first; c != none; {
+		q := &s.nodes[c]
+		p.h += q.h
+		p.w = max(p.w, q.w)
+		c = q.next
+	}
+}
+
+// measureAll computes what n and all below it need.
+func (s *sheet) measureAll(n int32) {
+	if s.nodes[n].kind >= 0 {
+		return
+	}
+	for c := s.nodes[n].first; c != none; c = s.nodes[c].next {
+		s.measureAll(c)
+	}
+	s.measure(n)
+}
+
+// remeasure computes all sizes after nodes were detached.
+func (s *sheet) remeasure(j *job) {
+	if s.root != none {
+		s.measureAll(s.root)
+	}
+	s.settle(j)
+}
+
+// fits reports whether the content fits the sheet.
+func (s *sheet) fits() bool {
+	return s.root == none || s.nodes[s.root].w <= s.w && s.nodes[s.root].h <= s.h
+}
+
+// settle gives every node its piece, and computes how whole the rest is.
+func (s *sheet) settle(j *job) {
+	if s.root == none {
+		s.whole = square(j.grains(s.w, s.h))
+		return
+	}
+	s.whole = 0
+	r := &s.nodes[s.root]
+	r.aw, r.ah, r.mw, r.mh, r.under = s.w, s.h, s.w, s.h, none
+	if r.kind >= 0 {
+		s.whole = max(square(j.grains(s.w-r.w, s.h))+square(j.grains(r.w, s.h-r.h)),
+			square(j.grains(s.w, s.h-r.h))+square(j.grains(s.w-r.w, r.h)))
+		return
+	}
+	s.spread(j, r)
+	s.whole += s.wrapGain(j, r)
+}
+
+// wrapGain returns how much more whole the rest is when the content of the root
+// is first cut from the sheet the other way, or 0 when it is not.
+func (s *sheet) wrapGain(j *job, r *node) int64 {
+	var as, wrapped int64
+	if r.kind == rowX {
+		as, wrapped = square(j.grains(s.w-r.w, s.h)), square(j.grains(s.w, s.h-r.h))+square(j.grains(s.w-r.w, r.h))
+	} else {
+		as, wrapped = square(j.grains(s.w, s.h-r.h)), square(j.grains(s.w-r.w, s.h))+square(j.grains(r.w, s.h-r.h))
+	}
+	for c := r.first; c != none; {
+		q := &s.nodes[c]
+		if r.kind == rowX {
+			as += square(j.grains(q.w, s.h-q.h))
+			wrapped += square(j.grains(q.w, r.h-q.h))
+		} else {
+			as += square(j.grains(s.w-q.w, q.h))
+			wrapped += square(j.grains(r.w-q.w, q.h))
+		}
+		c = q.next
+	}
+	return max(0, wrapped-as)
+}
+
+// square returns the square of an area in grains, in grains of the largest board.
+func square(a int64) int64 { return a * a >> grainBits }
+
+// spread gives the nodes below row p their pieces.
+func (s *sheet) spread(j *job, p *node) {
+	if p.kind == rowX {
+		s.whole += square(j.grains(p.aw-p.w, p.ah))
+		grow := p.mw - p.w
+		for c := p.first; c != none; {
+			q := &s.nodes[c]
+			q.aw, q.ah, q.mw, q.mh, q.under = q.w, p.ah, q.w+grow, p.mh, rowX
+			if q.kind >= 0 {
+				s.whole += square(j.grains(q.w, q.ah-q.h))
+			} else {
+				s.spread(j, q)
+			}
+			c = q.next
+		}
+		return
+	}
+	s.whole += square(j.grains(p.aw, p.ah-p.h))
+	grow := p.mh - p.h
+	for c := p.first; c != none; {
+		q := &s.nodes[c]
+		q.aw, q.ah, q.mw, q.mh, q.under = p.aw, q.h, p.mw, q.h+grow, rowY
+		if q.kind >= 0 {
+			s.whole += square(j.grains(q.aw-q.w, q.h))
+		} else {
+			s.spread(j, q)
+		}
+		c = q.next
 	}
 }

@@ -199,7 +199,7 @@ func curve(sc *canvas.PathScanner) (at func(t float64) canvas.Point, most float6
 	}
 	return func(t float64) canvas.Point {
 		s, c := math.Sincos(from + t*by)
-		u, v := rx*(c-cx), ry*(s-cy)
+		u, v := rx*(c+cx), ry*(s+cy)
 		return canvas.Point{X: cos*u - sin*v + (a.X+b.X)/2, Y: sin*u + cos*v + (a.Y+b.Y)/2}
 	}, by * by * max(rx, ry)
 }
