@@ -3,6 +3,8 @@ package nest
 import (
 	"context"
 	"time"
+
+	"panelyard/parts/length"
 )
 
 // Settings of a run. The zero value runs the default counted budget on one
@@ -26,6 +28,7 @@ type Progress struct {
 	Sheets  int
 	Cost    int64
 	Round   int
+	Used    length.Length // the used length of a strip
 }
 
 // Solver makes plans. Solve returns the best plan it found when the budget is

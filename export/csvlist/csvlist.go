@@ -22,6 +22,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"panelyard/export"
 	"panelyard/parts"
@@ -78,11 +79,9 @@ func record(p *export.PanelRow) []string {
 // those of OWASP's page on CSV injection (from memory), full-width forms
 // included.
 func safe(s string) string {
-	for _, c := range s {
-		if strings.ContainsRune("=+-@\t\r\n＝＋－＠'", c) {
-			return "'" + s
-		}
-		break
+	first, _ := utf8.DecodeRuneInString(s)
+	if s != "" && strings.ContainsRune("=+-@\t\r\n＝＋－＠'", first) {
+		return "'" + s
 	}
 	return s
 }

@@ -25,7 +25,7 @@ const (
 	Max Length = 1 << 28
 )
 
-// MM returns l in millimetres, exact: a Length has at most 29 significant bits.
+// MM returns l in millimetres, rounded to a float64; [FromMM] gives l back.
 func (l Length) MM() float64 { return float64(l) / float64(Millimetre) }
 
 // Inches returns l in inches, rounded to a float64.
@@ -76,8 +76,11 @@ func (l Length) Decimal() string {
 // Fixed returns l in millimetres rounded to a number of decimals (0 to 6), ties
 // away from zero, trailing zeros kept.
 func (l Length) Fixed(decimals int) string {
-	r := new(big.Rat).SetFrac64(int64(l), int64(Millimetre))
-	return r.FloatString(decimals)
+	s := new(big.Rat).SetFrac64(int64(l), int64(Millimetre)).FloatString(decimals)
+	if l < 0 && strings.Trim(s, "-0.") == "" {
+		return s[1:] // no minus before a zero
+	}
+	return s
 }
 
 // Fraction returns l in inches to the nearest 1/denominator of an inch, as a
@@ -89,6 +92,9 @@ func (l Length) Fraction(denominator int64) string {
 		sign, l = "-", -l
 	}
 	n := (int64(l)*denominator*2 + int64(Inch)) / (2 * int64(Inch))
+	if n == 0 {
+		sign = "" // no minus before a zero
+	}
 	whole, num, den := n/denominator, n%denominator, denominator
 	for num != 0 && num%2 == 0 {
 		num, den = num/2, den/2

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/big"
 	"regexp"
+	"strconv"
 	"strings"
 )
 
@@ -49,10 +50,15 @@ var term = regexp.MustCompile(
 	`^\s*(?:(\d+)[ \t]+(\d+)\s*/\s*(\d+)|(\d+)-(\d+)\s*/\s*(\d+)|(\d+)\s*/\s*(\d+)|(\d+(?:[.,]\d*)?|[.,]\d+))` +
 		`\s*(mm|cm|m|inches|inch|in|feet|foot|ft|"|″|”|'|′|’)?`)
 
+// A number that may be one with a decimal comma or one grouped by thousands.
+var grouped = regexp.MustCompile(`^[1-9]\d{0,2},\d{3}$`)
+
 // Parse reads a length: `600`, `18.5 mm`, `23 11/16 in`, `4'`, `1' 7 1/2"`,
 // `-3`. A number without a unit has the unit def; in `1' 7` the inches may be
-// left out. A decimal comma is accepted. The result is rounded to the nearest
-// unit; the error says what is wrong with s, without its place.
+// left out. A decimal comma is accepted, except where the comma could as well
+// group thousands: `1,220 mm` is an error, `2,440 m` (2440 m is no length of a
+// job) and `0,385` are not. The result is rounded to the nearest unit; the error
+// says what is wrong with s, without its place.
 func Parse(s string, def Unit) (Length, error) {
 	rest := strings.TrimSpace(s)
 	if rest == "" {
@@ -68,8 +74,9 @@ func Parse(s string, def Unit) (Length, error) {
 		rest = strings.TrimPrefix(rest, "+")
 	}
 	sum := new(big.Rat)
-	var last Unit
-	for n := 0; rest != ""; n++ {
+	feet := false // the first term is in feet and says so
+	var doubt error
+	for n := 0; n == 0 || rest != ""; n++ {
 		m := term.FindStringSubmatch(rest)
 		if m == nil || n > 1 {
 			return 0, fmt.Errorf("%q is not a length: write a number, perhaps with a fraction, and mm, cm, m, in or ft", s)
@@ -86,12 +93,19 @@ func Parse(s string, def Unit) (Length, error) {
 		} else if n == 1 {
 			unit = IN
 		}
-		if n == 1 && (last != FT || unit != IN) {
+		if n == 1 && (!feet || unit != IN) {
 			return 0, fmt.Errorf("%q is not a length: only feet can be followed by inches", s)
 		}
-		last = unit
+		feet = m[10] != "" && unit == FT
+		if grouped.MatchString(m[9]) && groupedLength(m[9], unit) {
+			point, whole := strings.Replace(m[9], ",", ".", 1), strings.Replace(m[9], ",", "", 1)
+			doubt = fmt.Errorf("%q may mean %s or %s: write one of them, without the comma", s, point, whole)
+		}
 		sum.Add(sum, value.Mul(value, new(big.Rat).SetInt64(int64(unit.Size))))
 		rest = strings.TrimSpace(rest[len(m[0]):])
+	}
+	if doubt != nil {
+		return 0, doubt
 	}
 	units := round(sum)
 	if !units.IsInt64() || units.Int64() > int64(Max) {
@@ -101,6 +115,13 @@ func Parse(s string, def Unit) (Length, error) {
 		return Length(-units.Int64()), nil
 	}
 	return Length(units.Int64()), nil
+}
+
+// groupedLength reports whether digits, read as grouped by thousands, is within
+// [Max]: only then is a comma in them in doubt.
+func groupedLength(digits string, unit Unit) bool {
+	n, err := strconv.ParseInt(strings.Replace(digits, ",", "", 1), 10, 64)
+	return err == nil && n <= int64(Max/unit.Size)
 }
 
 // number evaluates the number of a matched term.

@@ -1,0 +1,216 @@
+package router
+
+import (
+	"cmp"
+	"slices"
+
+	"panelyard/parts"
+	"panelyard/parts/geom"
+	"panelyard/parts/length"
+)
+
+// candidate is a place that touches something, with its rank: less is better.
+type candidate struct {
+	x, y length.Length
+	sh   *shape
+	rank float64
+}
+
+// maxCorners is how many corners of one pair are tried when an item is placed
+// next to another.
+const maxCorners = 24
+
+// fit places item i on board b without overlap, as far left as it goes, lowest
+// first where equal, in a position where corners of no-fit polygons or the edges
+// of the board are touched. It reports whether there is one.
+func (s *searcher) fit(i, b int32) bool {
+	bd := &s.cur.boards[b]
+	s.touch = s.touch[:0]
+	for _, sh := range s.kinds[s.items[i]].ways[bd.stock] {
+		mx, my := bd.w-sh.w, bd.h-sh.h
+		if mx < 0 || my < 0 {
+			continue
+		}
+		add := func(x, y length.Length) {
+			if x >= 0 && y >= 0 && x <= mx && y <= my {
+				s.touch = append(s.touch, candidate{x, y, sh, float64(x+sh.w) + 1e-3*float64(y)})
+			}
+		}
+		add(0, 0)
+		add(0, my)
+		for _, j := range bd.items {
+			a := &s.cur.places[j]
+			p := s.pair(a.sh, sh)
+			step := 1 + len(p.edges)/maxCorners
+			for k := 0; k < len(p.edges); k += step {
+				e := &p.edges[k]
+				x, y := a.x+length.Length(e.ax), a.y+length.Length(e.ay)
+				add(x, y)
+				add(0, y)
+				add(x, 0)
+				add(x, my)
+			}
+			add(a.x+p.hi.X, 0)
+			add(0, a.y+p.hi.Y)
+		}
+	}
+	slices.SortFunc(s.touch, func(a, b candidate) int {
+		return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.y, b.y), cmp.Compare(a.sh.id, b.sh.id))
+	})
+	for k, c := range s.touch {
+		if k > 0 && c == s.touch[k-1] {
+			continue
+		}
+		if !s.meets(i, b, c.sh, c.x, c.y) {
+			s.move(i, place{b, c.sh, c.x, c.y})
+			return true
+		}
+	}
+	return false
+}
+
+// meets reports whether a shape at a place on a board overlaps anything.
+func (s *searcher) meets(i, b int32, sh *shape, x, y length.Length) bool {
+	for _, j := range s.cur.boards[b].items {
+		a := &s.cur.places[j]
+		if j == i || !s.near(a, sh, x, y) {
+			continue
+		}
+		if s.pair(a.sh, sh).depth(geom.Pt(x-a.x, y-a.y)) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// open adds a board for item i, of the stock that is cheapest for its area, or at
+// random of all that are left. It reports false when none is left that holds it.
+func (s *searcher) open(i int32, anyStock bool) (int32, bool) {
+	k := &s.kinds[s.items[i]]
+	best, bestKey := -1, 0.0
+	for _, j := range s.stocks {
+		if !s.holds(k, j) || s.left(j) == 0 {
+			continue
+		}
+		st := &s.p.Stocks[j]
+		key := float64(st.Cost) / (float64(st.Usable.Dx()) * float64(st.Usable.Dy()))
+		if anyStock && st.Cost > 0 {
+			key = 1 + s.rng.Float64()
+		}
+		if best < 0 || key < bestKey {
+			best, bestKey = j, key
+		}
+	}
+	if best < 0 {
+		return 0, false
+	}
+	return s.addBoard(best), true
+}
+
+// addBoard adds an empty board of a stock.
+func (s *searcher) addBoard(stock int) int32 {
+	u := s.p.Stocks[stock].Usable
+	n := len(s.cur.boards)
+	if cap(s.cur.boards) > n {
+		s.cur.boards = s.cur.boards[:n+1]
+	} else {
+		s.cur.boards = append(s.cur.boards, board{})
+	}
+	b := &s.cur.boards[n]
+	b.stock, b.w, b.h, b.items = stock, u.Dx(), u.Dy(), b.items[:0]
+	return int32(n)
+}
+
+// holds reports whether a kind fits an empty sheet of a stock.
+func (s *shop) holds(k *kind, stock int) bool {
+	u := s.p.Stocks[stock].Usable
+	for _, sh := range k.ways[stock] {
+		if sh.w <= u.Dx() && sh.h <= u.Dy() {
+			return true
+		}
+	}
+	return false
+}
+
+// left returns how many more sheets of a stock may be used: -1 is any number.
+func (s *searcher) left(stock int) int {
+	n := s.p.Stocks[stock].Available
+	if n == parts.Unlimited {
+		return -1
+	}
+	for b := range s.cur.boards {
+		if s.cur.boards[b].stock == stock {
+			n--
+		}
+	}
+	return max(0, n)
+}
+
+// construct places all items in an order, each on the first board where it fits.
+// Boards that refused a kind are not asked again until they change, which they
+// only do by becoming fuller.
+func (s *searcher) construct(order []int32, anyStock bool) {
+	s.cur.boards = s.cur.boards[:0]
+	for i := range s.cur.places {
+		s.cur.places[i] = place{board: -1}
+	}
+	type refusal struct{ kind, board int32 }
+	refused := map[refusal]bool{}
+	free := []float64{}
+	for _, i := range order {
+		if s.stop() {
+			return
+		}
+		k := s.items[i]
+		placed := false
+		for b := range s.cur.boards {
+			if free[b] < s.kinds[k].area || refused[refusal{k, int32(b)}] {
+				continue
+			}
+			if placed = s.fit(i, int32(b)); placed {
+				free[b] -= s.kinds[k].area
+				break
+			}
+			refused[refusal{k, int32(b)}] = true
+		}
+		if placed {
+			continue
+		}
+		if b, ok := s.open(i, anyStock); ok {
+			bd := &s.cur.boards[b]
+			free = append(free, float64(bd.w)*float64(bd.h))
+			if s.fit(i, b) {
+				free[b] -= s.kinds[k].area
+			}
+		}
+	}
+}
+
+// bySize returns the items, large ones first, by one of several measures.
+func (s *searcher) bySize(by int) []int32 {
+	list := make([]int32, len(s.items))
+	for i := range list {
+		list[i] = int32(i)
+	}
+	key := func(i int32) float64 {
+		k := &s.kinds[s.items[i]]
+		var w, h length.Length
+		for _, ways := range k.ways {
+			if len(ways) > 0 {
+				w, h = ways[0].w, ways[0].h
+				break
+			}
+		}
+		switch by {
+		case 0:
+			return k.size
+		case 1:
+			return float64(max(w, h))
+		case 2:
+			return float64(w) * float64(h)
+		}
+		return float64(min(w, h))
+	}
+	slices.SortStableFunc(list, func(a, b int32) int { return -cmp.Compare(key(a), key(b)) })
+	return list
+}

@@ -1,0 +1,212 @@
+package router
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"sync/atomic"
+
+	"panelyard/nest"
+	"panelyard/parts/geom"
+	"panelyard/parts/length"
+)
+
+// shape is a part in one turn and face, its box at the origin.
+type shape struct {
+	id     int
+	turn   int
+	flip   bool
+	w, h   length.Length
+	pieces []geom.Ring
+	square bool // a rectangle
+}
+
+// kind is a part as the search sees it.
+type kind struct {
+	part   int
+	copies int
+	area   float64 // of the true shape
+	size   float64 // square root of the area of the hull: how much its overlaps count
+	// ways are the shapes it may have on each stock; equal ones are listed once.
+	ways [][]*shape
+}
+
+// shop is the problem of one material with its shapes and their pairs.
+type shop struct {
+	p      *nest.Problem
+	kinds  []kind
+	stocks []int // stocks of the material that can be had
+	shapes []*shape
+	gap    length.Length
+	ring   geom.Ring // the gap polygon
+	// pairs are made when they are first asked for; two workers may make the same.
+	pairs []atomic.Pointer[pair]
+}
+
+// fine is how far a simplified outline may stand off, as a share of the square
+// root of the shape's area, and at most.
+const (
+	fineShare = 0.001
+	fineMost  = length.Millimetre / 4
+)
+
+// newShop returns the shop of a material; it is nil when it has no parts. The
+// error names a shape that is no polygon.
+func newShop(p *nest.Problem, material string) (*shop, error) {
+	s := &shop{p: p, gap: p.Gap, ring: gapPolygon(p.Gap)}
+	for j := range p.Stocks {
+		if st := &p.Stocks[j]; st.Material == material && !st.Usable.Empty() {
+			s.stocks = append(s.stocks, j)
+		}
+	}
+	for i := range p.Parts {
+		part := &p.Parts[i]
+		if part.Material != material || part.Copies == 0 {
+			continue
+		}
+		if part.Shape.Area2() <= 0 {
+			return nil, fmt.Errorf("part %q: its shape has no area", part.Name)
+		}
+		k := kind{part: i, copies: part.Copies, area: float64(part.Shape.Area2()) / 2, ways: make([][]*shape, len(p.Stocks))}
+		tolerance := min(fineMost, length.Length(fineShare*math.Sqrt(k.area)))
+		plain := part.Shape
+		if len(plain.Outer) > 4 || len(plain.Holes) > 0 {
+			plain = simplify(plain, tolerance)
+		}
+		pieces, ok := convexPieces(plain)
+		if !ok {
+			if pieces, ok = convexPieces(part.Shape); !ok {
+				pieces = []geom.Ring{hull(part.Shape.Outer)}
+			}
+		}
+		k.size = math.Sqrt(float64(hull(plain.Outer).Area2()) / 2)
+		var mine []*shape
+		for _, j := range s.stocks {
+			for _, t := range p.Turns(i, j) {
+				for _, flip := range []bool{false, true} {
+					if flip && !part.CanFlip {
+						continue
+					}
+					sh := s.oriented(&mine, part.Shape, pieces, t, flip)
+					if !slices.Contains(k.ways[j], sh) {
+						k.ways[j] = append(k.ways[j], sh)
+					}
+				}
+			}
+		}
+		s.kinds = append(s.kinds, k)
+	}
+	if len(s.kinds) == 0 {
+		return nil, nil
+	}
+	n := len(s.shapes)
+	if n <= maxCached {
+		s.pairs = make([]atomic.Pointer[pair], n*n)
+	}
+	return s, nil
+}
+
+// maxCached is the number of shapes, turns and faces counted, up to which pairs
+// are kept.
+const maxCached = 1200
+
+// oriented returns the shape of a part in a turn and face, the one there is when
+// it looks the same.
+func (s *shop) oriented(mine *[]*shape, exact geom.Polygon, pieces []geom.Ring, turn int, flip bool) *shape {
+	move := func(r geom.Ring) geom.Ring {
+		if flip {
+			r = r.Flipped()
+		}
+		return r.Turned(turn)
+	}
+	// The box of the true shape is what a placement is measured from.
+	outer := move(exact.Outer)
+	box := outer.Box()
+	sh := &shape{turn: turn, flip: flip, w: box.Dx(), h: box.Dy()}
+	for _, q := range pieces {
+		r := move(q).Translate(box.Min.Neg())
+		if turn%90 != 0 {
+			// Corners were rounded: the hull is convex again, and what is lost of it
+			// is a unit; it is given back by the gap of solvers' own, below.
+			r = hull(r)
+		}
+		sh.pieces = append(sh.pieces, r)
+	}
+	sh.square = len(sh.pieces) == 1 && sh.pieces[0].IsRectangle()
+	for _, o := range *mine {
+		if same(o, sh) {
+			return o
+		}
+	}
+	sh.id = len(s.shapes)
+	s.shapes = append(s.shapes, sh)
+	*mine = append(*mine, sh)
+	return sh
+}
+
+// same reports whether two shapes of a part cover the same points.
+func same(a, b *shape) bool {
+	if a.w != b.w || a.h != b.h || len(a.pieces) != len(b.pieces) {
+		return false
+	}
+	key := func(s *shape) []geom.Point {
+		var pts []geom.Point
+		for _, r := range s.pieces {
+			pts = append(pts, r...)
+		}
+		slices.SortFunc(pts, func(p, q geom.Point) int {
+			switch {
+			case p.Less(q):
+				return -1
+			case q.Less(p):
+				return 1
+			}
+			return 0
+		})
+		return pts
+	}
+	if !slices.Equal(key(a), key(b)) {
+		return false
+	}
+	// Equal corners: the pieces must be equal one by one as well.
+	for _, r := range a.pieces {
+		found := false
+		for _, q := range b.pieces {
+			found = found || sameRing(r, q)
+		}
+		if !found {
+			return false
+		}
+	}
+	return true
+}
+
+func sameRing(a, b geom.Ring) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	i := slices.Index(b, a[0])
+	if i < 0 {
+		return false
+	}
+	for k := range a {
+		if a[k] != b[(i+k)%len(b)] {
+			return false
+		}
+	}
+	return true
+}
+
+// pair returns the pair of shape b moved and shape a fixed.
+func (s *shop) pair(a, b *shape) *pair {
+	if s.pairs == nil {
+		return newPair(a.pieces, b.pieces, s.ring)
+	}
+	slot := &s.pairs[a.id*len(s.shapes)+b.id]
+	if p := slot.Load(); p != nil {
+		return p
+	}
+	p := newPair(a.pieces, b.pieces, s.ring)
+	slot.Store(p)
+	return p
+}

@@ -1,0 +1,132 @@
+package router
+
+import "panelyard/parts/length"
+
+// The effort of a strip search: shares by which the strip is shrunk, and passes
+// without progress after which a length is given up.
+const (
+	shrinkFirst   = 0.02
+	shrinkLeast   = 0.0002
+	explorePasses = 60
+	squeezePasses = 25
+	exploreShare  = 0.75 // of the budget; the rest squeezes the best layout
+)
+
+// strip shortens the only board as far as it can: it is cut short, the overlap
+// that makes is removed, and so on. When a length cannot be reached, two large
+// items change places, and after some attempts the steps become smaller. The last
+// part of the budget squeezes the best layout by small steps.
+func (s *searcher) strip(tell func(used length.Length)) {
+	var best layout
+	best.copyFrom(&s.cur)
+	used := s.used(0)
+	tell(used)
+	only := []int32{0}
+	all := func(int32) []int32 { return only }
+	shrink := shrinkFirst
+	fails := 0
+	for !s.spent() && used > s.floor() {
+		squeeze := s.progress() > exploreShare
+		step, patience := shrink, explorePasses
+		if squeeze {
+			step, patience = shrinkLeast+0.002*(1-s.progress())/(1-exploreShare)*s.rng.Float64(), squeezePasses
+		}
+		if squeeze || fails == 0 {
+			s.cur.copyFrom(&best)
+		}
+		s.shorten(max(s.floor(), used-max(1, length.Length(float64(used)*step))))
+		if fails > 0 && !squeeze {
+			s.swapTwo()
+		}
+		if s.separate(patience, all) {
+			used = s.used(0)
+			best.copyFrom(&s.cur)
+			tell(used)
+			fails = 0
+			continue
+		}
+		if squeeze {
+			continue
+		}
+		if fails++; fails > 6 {
+			fails = 0
+			shrink = max(shrink/2, shrinkLeast)
+		}
+	}
+	s.cur.copyFrom(&best)
+	s.cur.boards[0].w = used
+}
+
+// used returns the used length of a board.
+func (s *searcher) used(b int) length.Length {
+	var most length.Length
+	for _, i := range s.cur.boards[b].items {
+		p := &s.cur.places[i]
+		most = max(most, p.x+p.sh.w)
+	}
+	return most
+}
+
+// floor returns a length no layout can be under.
+func (s *searcher) floor() length.Length {
+	area := 0.0
+	var least length.Length
+	for _, k := range s.items {
+		area += s.kinds[k].area
+		w := length.Length(1) << 40
+		for _, sh := range s.kinds[k].ways[s.cur.boards[0].stock] {
+			if sh.h <= s.cur.boards[0].h {
+				w = min(w, sh.w)
+			}
+		}
+		least = max(least, w)
+	}
+	return max(least, length.Length(area/float64(s.cur.boards[0].h)))
+}
+
+// shorten cuts the board to a length and moves in what reaches beyond it.
+func (s *searcher) shorten(to length.Length) {
+	bd := &s.cur.boards[0]
+	bd.w = to
+	for _, i := range bd.items {
+		p := &s.cur.places[i]
+		if p.x+p.sh.w <= to {
+			continue
+		}
+		if p.sh.w > to { // only another turn fits
+			for _, sh := range s.kinds[s.items[i]].ways[bd.stock] {
+				if sh.w <= to && sh.h <= bd.h {
+					p.sh = sh
+					p.y = min(p.y, bd.h-sh.h)
+					break
+				}
+			}
+		}
+		p.x = max(0, to-p.sh.w)
+	}
+}
+
+// swapTwo lets two of the larger items change places, centre on centre.
+func (s *searcher) swapTwo() {
+	bd := &s.cur.boards[0]
+	if len(bd.items) < 2 {
+		return
+	}
+	large := s.large
+	n := max(2, len(large)/2)
+	i := large[s.rng.IntN(n)]
+	var j int32
+	for range 20 {
+		if j = large[s.rng.IntN(n)]; s.items[i] != s.items[j] {
+			break
+		}
+	}
+	p, q := s.cur.places[i], s.cur.places[j]
+	at := func(o, n place) place {
+		n.x = max(0, min(bd.w-n.sh.w, o.x+(o.sh.w-n.sh.w)/2))
+		n.y = max(0, min(bd.h-n.sh.h, o.y+(o.sh.h-n.sh.h)/2))
+		return n
+	}
+	s.move(i, at(q, p))
+	s.move(j, at(p, q))
+}
