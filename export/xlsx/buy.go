@@ -48,7 +48,7 @@ func buy(d *export.Dossier, u lengths) (*table, bill) {
 	for i := range d.Buy {
 		r := &d.Buy[i]
 		n := t.next()
-		kind, remark, unit := kindSheet, "", price(r.Stock.Price)
+		kind, remark, unit := kindSheet, "", amount(r.Stock.Price)
 		switch {
 		case r.Stock.Offcut:
 			kind, remark = kindOffcut, "from the rack"
@@ -59,7 +59,7 @@ func buy(d *export.Dossier, u lengths) (*table, bill) {
 			text(r.Stock.Name), text(kind), text(r.Stock.Material), u.cell(d.Job.Material(r.Stock.Material).Measured),
 			u.cell(r.Stock.Length), u.cell(r.Stock.Width), text(onSheets(r.Sheets, order)),
 			count(r.Count).input(), text("sheet"), unit.input(),
-			cost(r.Cost).by("%s*%s", at(buyQuantity, n), at(buyPrice, n)), text(remark),
+			amount(r.Cost).by("%s*%s", at(buyQuantity, n), at(buyPrice, n)), text(remark),
 		)
 	}
 	b.last = t.next() - 1
@@ -67,19 +67,19 @@ func buy(d *export.Dossier, u lengths) (*table, bill) {
 	for i := range d.Bands {
 		r := &d.Bands[i]
 		n := t.next()
-		unit, remark := price(r.Band.Price), "sum of the edges, without waste"
+		unit, remark := amount(r.Band.Price), "sum of the edges, without waste"
 		if r.Band.Price == 0 {
 			unit, remark = cell{}, remark+"; no price given: fill it in"
 		}
 		t.add(
 			text(r.Band.Name), text(kindBand), cell{}, u.cell(r.Band.Thickness), cell{}, cell{}, cell{},
 			metres(r.Length).input(), text("m"), unit.input(),
-			cost(r.Cost).by("ROUND(%s*%s,4)", at(buyQuantity, n), at(buyPrice, n)), text(remark),
+			amount(r.Cost).by("ROUND(%s*%s,4)", at(buyQuantity, n), at(buyPrice, n)), text(remark),
 		)
 	}
 	lastBand := t.next() - 1
 	sum := func(what string, a money.Amount, from, to int) int {
-		c := cost(a)
+		c := amount(a)
 		if to >= from {
 			c = c.by("SUM(%s)", over(buyCost, from, to))
 		}
@@ -87,7 +87,7 @@ func buy(d *export.Dossier, u lengths) (*table, bill) {
 	}
 	b.board = sum("Sheets", d.Totals.Board, b.first, b.last)
 	b.edging = sum("Edge band", d.Totals.Edging, firstBand, lastBand)
-	b.total = t.sum("Total", cost(d.Totals.Cost).by("%s+%s", at(buyCost, b.board), at(buyCost, b.edging)))
+	b.total = t.sum("Total", amount(d.Totals.Cost).by("%s+%s", at(buyCost, b.board), at(buyCost, b.edging)))
 	t.note("Change the boxed prices and quantities: costs and totals follow.")
 	return t, b
 }

@@ -82,12 +82,9 @@ func decimal(v float64, least, most int) cell {
 	return cell{value: v, shown: strconv.FormatFloat(v, 'f', most, 64), look: look{format: format}}
 }
 
-// cost returns a numeric cell for a cost; it shows two decimals and holds all.
-func cost(a money.Amount) cell { return decimal(a.Float(), 2, 2) }
-
-// price returns a numeric cell for the price of a unit: two decimals, or up to
-// four where they are needed.
-func price(a money.Amount) cell {
+// amount returns a numeric cell for money: two decimals, or up to four where
+// they are needed, so that the sums add up as they are shown.
+func amount(a money.Amount) cell {
 	return cell{value: a.Float(), shown: a.String(), look: look{format: "0.00##"}}
 }
 

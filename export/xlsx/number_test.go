@@ -1,9 +1,13 @@
 package xlsx
 
 import (
+	"bytes"
+	"io"
 	"strconv"
+	"strings"
 	"testing"
 
+	"github.com/xuri/excelize/v2"
 	"pgregory.net/rapid"
 
 	"panelyard/export"
@@ -111,5 +115,27 @@ func TestWrapped(t *testing.T) {
 func TestPlain(t *testing.T) {
 	if got := plain("Bill & Ben &P"); got != "Bill && Ben &&P" {
 		t.Errorf("%q", got)
+	}
+}
+
+// The limits that the package comment states.
+func TestLimits(t *testing.T) {
+	full := &table{name: "Panels", rows: make([]row, excelize.TotalRows+1)}
+	if err := workbook(io.Discard, []*table{full}, ""); err == nil || !strings.Contains(err.Error(), "1048577 rows") {
+		t.Errorf("a row more than a worksheet holds gave %v", err)
+	}
+	long := &table{name: "Panels", columns: []column{{most: 20}}}
+	long.add(text(strings.Repeat("a", 40_000)))
+	var b bytes.Buffer
+	if err := workbook(&b, []*table{long}, ""); err != nil {
+		t.Fatal(err)
+	}
+	f, err := excelize.OpenReader(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if s, err := f.GetCellValue("Panels", "A1"); err != nil || len(s) != 32_767 {
+		t.Errorf("a text of 40,000 characters reads back with %d (%v)", len(s), err)
 	}
 }

@@ -69,7 +69,7 @@ func (t *table) plan(d *export.Dossier, u lengths) {
 	t.fact("Sheets cut", count(x.Sheets), capital(d.Bound.Text))
 	t.fact("Least number of sheets", count(d.Bound.Sheets), "no plan can do with fewer; method: "+d.Bound.Method)
 	if d.Bound.Cost > 0 {
-		t.fact(priced("Least cost of sheets", d), cost(d.Bound.Cost), "")
+		t.fact(priced("Least cost of sheets", d), amount(d.Bound.Cost), "")
 	}
 	if x.MassKG > 0 {
 		t.fact("Mass of the panels (kg)", decimal(x.MassKG, 1, 1), unknown(d))
@@ -126,9 +126,9 @@ func (t *table) cost(d *export.Dossier, b bill) {
 	if !x.Priced {
 		remark = "some sheets have no price: fill it in on the worksheet Buy"
 	}
-	t.fact(priced("Cost of sheets", d), cost(x.Board).by("Buy!%s", at(buyCost, b.board)), remark)
-	t.fact(priced("Cost of edge band", d), cost(x.Edging).by("Buy!%s", at(buyCost, b.edging)), "")
-	total := cost(x.Cost).by("Buy!%s", at(buyCost, b.total)).bold()
+	t.fact(priced("Cost of sheets", d), amount(x.Board).by("Buy!%s", at(buyCost, b.board)), remark)
+	t.fact(priced("Cost of edge band", d), amount(x.Edging).by("Buy!%s", at(buyCost, b.edging)), "")
+	total := amount(x.Cost).by("Buy!%s", at(buyCost, b.total)).bold()
 	t.fact(priced("Total cost", d), total, "follows the prices and quantities on the worksheet Buy")
 }
 

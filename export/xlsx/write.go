@@ -57,7 +57,7 @@ func workbook(w io.Writer, tables []*table, job string) (err error) {
 		}
 	}
 	for _, t := range tables {
-		if n := t.next(); n > excelize.TotalRows {
+		if n := t.next() - 1; n > excelize.TotalRows {
 			return fmt.Errorf("worksheet %s: %d rows are more than the %d a worksheet can hold", t.name, n, excelize.TotalRows)
 		}
 		if err := t.write(f, s, job); err != nil {

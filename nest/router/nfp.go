@@ -1,7 +1,9 @@
 package router
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
@@ -54,6 +56,8 @@ func newPair(a, b []geom.Ring, gap geom.Ring) *pair {
 				})
 			}
 			f.upto = int32(len(p.edges))
+			// Long edges first: they are the likeliest to say that a point is outside.
+			slices.SortStableFunc(p.edges[f.from:f.upto], func(a, b edge) int { return cmp.Compare(a.inv, b.inv) })
 			if first {
 				p.lo, p.hi, first = f.lo, f.hi, false
 			}

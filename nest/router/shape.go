@@ -29,6 +29,14 @@ type kind struct {
 	size   float64 // square root of the area of the hull: how much its overlaps count
 	// ways are the shapes it may have on each stock; equal ones are listed once.
 	ways [][]*shape
+	// looks finds the shape of a turn and face, which may be listed under another.
+	looks map[look]*shape
+}
+
+// look is a way a part may lie.
+type look struct {
+	turn int
+	flip bool
 }
 
 // shop is the problem of one material with its shapes and their pairs.
@@ -43,16 +51,23 @@ type shop struct {
 	pairs []atomic.Pointer[pair]
 }
 
-// fine is how far a simplified outline may stand off, as a share of the square
-// root of the shape's area, and at most.
-const (
-	fineShare = 0.001
-	fineMost  = length.Millimetre / 4
+// level says how much outlines are simplified: until they have few convex pieces
+// or stand off by a share of the square root of their area, and never less than
+// the least share. The search is coarse first and fine in the end: a layout that is
+// legal for coarse outlines is legal for fine ones.
+type level struct {
+	least, most float64
+	pieces      int
+}
+
+var (
+	coarse = level{0.001, 0.012, 5}
+	fine   = level{0.0005, 0.002, 24}
 )
 
 // newShop returns the shop of a material; it is nil when it has no parts. The
 // error names a shape that is no polygon.
-func newShop(p *nest.Problem, material string) (*shop, error) {
+func newShop(p *nest.Problem, material string, lv level) (*shop, error) {
 	s := &shop{p: p, gap: p.Gap, ring: gapPolygon(p.Gap)}
 	for j := range p.Stocks {
 		if st := &p.Stocks[j]; st.Material == material && !st.Usable.Empty() {
@@ -67,19 +82,12 @@ func newShop(p *nest.Problem, material string) (*shop, error) {
 		if part.Shape.Area2() <= 0 {
 			return nil, fmt.Errorf("part %q: its shape has no area", part.Name)
 		}
-		k := kind{part: i, copies: part.Copies, area: float64(part.Shape.Area2()) / 2, ways: make([][]*shape, len(p.Stocks))}
-		tolerance := min(fineMost, length.Length(fineShare*math.Sqrt(k.area)))
-		plain := part.Shape
-		if len(plain.Outer) > 4 || len(plain.Holes) > 0 {
-			plain = simplify(plain, tolerance)
+		k := kind{
+			part: i, copies: part.Copies, area: float64(part.Shape.Area2()) / 2,
+			ways: make([][]*shape, len(p.Stocks)), looks: map[look]*shape{},
 		}
-		pieces, ok := convexPieces(plain)
-		if !ok {
-			if pieces, ok = convexPieces(part.Shape); !ok {
-				pieces = []geom.Ring{hull(part.Shape.Outer)}
-			}
-		}
-		k.size = math.Sqrt(float64(hull(plain.Outer).Area2()) / 2)
+		pieces := lv.cut(part.Shape)
+		k.size = math.Sqrt(float64(hull(part.Shape.Outer).Area2()) / 2)
 		var mine []*shape
 		for _, j := range s.stocks {
 			for _, t := range p.Turns(i, j) {
@@ -88,6 +96,7 @@ func newShop(p *nest.Problem, material string) (*shop, error) {
 						continue
 					}
 					sh := s.oriented(&mine, part.Shape, pieces, t, flip)
+					k.looks[look{t, flip}] = sh
 					if !slices.Contains(k.ways[j], sh) {
 						k.ways[j] = append(k.ways[j], sh)
 					}
@@ -104,6 +113,32 @@ func newShop(p *nest.Problem, material string) (*shop, error) {
 		s.pairs = make([]atomic.Pointer[pair], n*n)
 	}
 	return s, nil
+}
+
+// cut returns the convex pieces of a shape at a level.
+func (lv level) cut(p geom.Polygon) []geom.Ring {
+	root := math.Sqrt(float64(p.Area2()) / 2)
+	share := lv.least
+	q := p
+	for {
+		if len(p.Outer) > 4 || len(p.Holes) > 0 {
+			q = simplify(q, length.Length(share*root))
+		}
+		pieces, ok := convexPieces(q)
+		switch {
+		case !ok && share == lv.least:
+			if pieces, ok = convexPieces(p); !ok {
+				return []geom.Ring{hull(p.Outer)}
+			}
+			return pieces
+		case ok && len(pieces) <= lv.pieces, 2*share > lv.most:
+			if !ok {
+				return []geom.Ring{hull(p.Outer)}
+			}
+			return pieces
+		}
+		share *= 2
+	}
 }
 
 // maxCached is the number of shapes, turns and faces counted, up to which pairs

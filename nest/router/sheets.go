@@ -78,7 +78,7 @@ func (c *chain) run() {
 	}
 	c.cur.copyFrom(&c.best)
 	if c.p.Strip {
-		c.strip(func(length.Length) { c.take() })
+		c.strip()
 		return
 	}
 	c.sheets()
@@ -126,8 +126,22 @@ func (c *chain) sheets() {
 		}
 		vain++
 	}
+	c.refine()
 	c.cur.copyFrom(&c.best)
 	c.compact()
+}
+
+// refine goes over to the fine outlines: the best layout is legal for them, too.
+func (c *chain) refine() {
+	if c.fine == nil {
+		return
+	}
+	for i := range c.best.places {
+		if p := &c.best.places[i]; p.board >= 0 {
+			p.sh = c.fine.kinds[c.items[i]].looks[look{p.sh.turn, p.sh.flip}]
+		}
+	}
+	c.shop, c.fine = c.fine, nil
 }
 
 // choice returns the boards on which item i looks for a place: its own and up to

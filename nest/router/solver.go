@@ -51,14 +51,18 @@ func (s *Solver) Solve(ctx context.Context, p *nest.Problem, set nest.Settings) 
 	var stats nest.Stats
 	unplaced := map[int]*nest.Unplaced{}
 	for _, m := range p.Materials() {
-		sh, err := newShop(p, m)
+		sh, err := newShop(p, m, coarse)
 		if err != nil {
 			return nil, nest.Stats{}, err
 		}
 		if sh == nil {
 			continue
 		}
-		best, passes := sh.search(ctx, set, start, len(plan.Sheets))
+		finer, err := newShop(p, m, fine)
+		if err != nil {
+			return nil, nest.Stats{}, err
+		}
+		best, passes := sh.search(ctx, set, start, len(plan.Sheets), finer)
 		stats.Rounds += passes
 		best.write(plan, unplaced)
 	}
@@ -72,7 +76,7 @@ func (s *Solver) Solve(ctx context.Context, p *nest.Problem, set nest.Settings) 
 }
 
 // search runs the chains and returns the one with the best layout.
-func (s *shop) search(ctx context.Context, set nest.Settings, start time.Time, sheets int) (*chain, int) {
+func (s *shop) search(ctx context.Context, set nest.Settings, start time.Time, sheets int, finer *shop) (*chain, int) {
 	w := &watcher{set: set, start: start, sheets: sheets}
 	list := make([]*chain, chains)
 	queue := make(chan int, chains)
@@ -89,6 +93,7 @@ func (s *shop) search(ctx context.Context, set nest.Settings, start time.Time, s
 					return // a worker that comes late adds nothing
 				}
 				c := newChain(ctx, s, set, i, w)
+				c.fine = finer
 				c.run()
 				mu.Lock()
 				list[i] = c
@@ -117,6 +122,7 @@ type chain struct {
 	best  layout
 	worth worth
 	watch *watcher
+	fine  *shop // the same with finer outlines, for the end
 }
 
 func newChain(ctx context.Context, s *shop, set nest.Settings, number int, w *watcher) *chain {

@@ -16,23 +16,24 @@ const (
 // that makes is removed, and so on. When a length cannot be reached, two large
 // items change places, and after some attempts the steps become smaller. The last
 // part of the budget squeezes the best layout by small steps.
-func (s *searcher) strip(tell func(used length.Length)) {
-	var best layout
-	best.copyFrom(&s.cur)
+func (s *chain) strip() {
+	best := &s.best
 	used := s.used(0)
-	tell(used)
 	only := []int32{0}
 	all := func(int32) []int32 { return only }
 	shrink := shrinkFirst
 	fails := 0
 	for !s.spent() && used > s.floor() {
 		squeeze := s.progress() > exploreShare
+		if squeeze {
+			s.refine()
+		}
 		step, patience := shrink, explorePasses
 		if squeeze {
 			step, patience = shrinkLeast+0.002*(1-s.progress())/(1-exploreShare)*s.rng.Float64(), squeezePasses
 		}
 		if squeeze || fails == 0 {
-			s.cur.copyFrom(&best)
+			s.cur.copyFrom(best)
 		}
 		s.shorten(max(s.floor(), used-max(1, length.Length(float64(used)*step))))
 		if fails > 0 && !squeeze {
@@ -40,8 +41,7 @@ func (s *searcher) strip(tell func(used length.Length)) {
 		}
 		if s.separate(patience, all) {
 			used = s.used(0)
-			best.copyFrom(&s.cur)
-			tell(used)
+			s.take()
 			fails = 0
 			continue
 		}
@@ -53,8 +53,6 @@ func (s *searcher) strip(tell func(used length.Length)) {
 			shrink = max(shrink/2, shrinkLeast)
 		}
 	}
-	s.cur.copyFrom(&best)
-	s.cur.boards[0].w = used
 }
 
 // used returns the used length of a board.

@@ -17,11 +17,16 @@ type Pos struct {
 	Line, Col int
 }
 
-// String returns file:line:col, leaving out what is not known.
+// String returns file:line:col, leaving out what is not known; without a file
+// it is "line 3:1".
 func (p Pos) String() string {
 	switch {
 	case p.Line == 0:
 		return p.File
+	case p.File == "" && p.Col == 0:
+		return fmt.Sprintf("line %d", p.Line)
+	case p.File == "":
+		return fmt.Sprintf("line %d:%d", p.Line, p.Col)
 	case p.Col == 0:
 		return fmt.Sprintf("%s:%d", p.File, p.Line)
 	}

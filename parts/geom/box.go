@@ -26,9 +26,10 @@ func (b Box) Contains(c Box) bool {
 	return c.Min.X >= b.Min.X && c.Min.Y >= b.Min.Y && c.Max.X <= b.Max.X && c.Max.Y <= b.Max.Y
 }
 
-// Overlaps reports whether the interiors of b and c meet.
+// Overlaps reports whether the interiors of b and c meet; an empty box has none.
 func (b Box) Overlaps(c Box) bool {
-	return b.Min.X < c.Max.X && c.Min.X < b.Max.X && b.Min.Y < c.Max.Y && c.Min.Y < b.Max.Y
+	return !b.Empty() && !c.Empty() &&
+		b.Min.X < c.Max.X && c.Min.X < b.Max.X && b.Min.Y < c.Max.Y && c.Min.Y < b.Max.Y
 }
 
 // Translate returns b moved by d.

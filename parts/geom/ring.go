@@ -176,9 +176,10 @@ func (p Polygon) Turned(deg int) Polygon {
 // Flipped returns p mirrored in the y axis, orientations kept.
 func (p Polygon) Flipped() Polygon { return p.each(Ring.Flipped) }
 
-// IsRectangle reports whether r is an axis-parallel rectangle of four points.
+// IsRectangle reports whether r is an axis-parallel rectangle of four points
+// that is not empty.
 func (r Ring) IsRectangle() bool {
-	if len(r) != 4 {
+	if len(r) != 4 || r[0].X == r[2].X || r[0].Y == r[2].Y {
 		return false
 	}
 	return r[0].X == r[1].X && r[1].Y == r[2].Y && r[2].X == r[3].X && r[3].Y == r[0].Y ||

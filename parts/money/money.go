@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math/big"
+	"regexp"
 	"strings"
 )
 
@@ -20,8 +21,12 @@ const (
 	Max        = 1_000_000_000 * One
 )
 
+// A number that may be one with a decimal comma or one grouped by thousands.
+var grouped = regexp.MustCompile(`^-?[1-9]\d{0,2},\d{3}$`)
+
 // Parse reads a plain decimal such as `84.50` or `0,385`; more than four
-// decimals, signs other than a minus, and amounts beyond Max are errors.
+// decimals, signs other than a minus, and amounts beyond Max are errors, and so
+// is a comma that may be decimal or group thousands: `1,500`.
 func Parse(s string) (Amount, error) {
 	t := strings.Replace(strings.TrimSpace(s), ",", ".", 1)
 	digits := strings.TrimPrefix(t, "-")
@@ -31,6 +36,10 @@ func Parse(s string) (Amount, error) {
 	r, ok := new(big.Rat).SetString(t)
 	if !ok {
 		return 0, fmt.Errorf("%q is not an amount: write it as 84.50", s)
+	}
+	if t := strings.TrimSpace(s); grouped.MatchString(t) {
+		return 0, fmt.Errorf("%q may mean %s or %s: write one of them, without the comma", s,
+			strings.Replace(t, ",", ".", 1), strings.Replace(t, ",", "", 1))
 	}
 	r.Mul(r, new(big.Rat).SetInt64(int64(One)))
 	if !r.IsInt() {
