@@ -152,8 +152,10 @@ func (x *Dossier) bands() {
 			}
 		}
 		if row.Length > 0 {
-			// Price a metre times units, rounded to the nearest 1/10,000.
-			row.Cost = money.Amount((int64(row.Length)*int64(b.Price) + int64(length.Metre)/2) / int64(length.Metre))
+			// Price a metre times units, to the nearest hundredth, so that what is
+			// printed adds up.
+			const cent = int64(money.One / 100)
+			row.Cost = money.Amount((int64(row.Length)*int64(b.Price)/int64(length.Metre) + cent/2) / cent * cent)
 			x.Bands = append(x.Bands, row)
 		}
 	}

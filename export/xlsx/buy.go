@@ -74,7 +74,7 @@ func buy(d *export.Dossier, u lengths) (*table, bill) {
 		t.add(
 			text(r.Band.Name), text(kindBand), cell{}, u.cell(r.Band.Thickness), cell{}, cell{}, cell{},
 			metres(r.Length).input(), text("m"), unit.input(),
-			amount(r.Cost).by("ROUND(%s*%s,4)", at(buyQuantity, n), at(buyPrice, n)), text(remark),
+			amount(r.Cost).by("ROUND(%s*%s,2)", at(buyQuantity, n), at(buyPrice, n)), text(remark),
 		)
 	}
 	lastBand := t.next() - 1
