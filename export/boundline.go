@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"strings"
 
 	"panelyard/nest"
 	"panelyard/parts/money"
@@ -20,6 +21,11 @@ func boundLine(x *Dossier, r *nest.Result) BoundLine {
 	}
 	n := len(x.Sheets)
 	gap := n - b.Sheets
+	over := "" // how far the cost is from its bound
+	if priced && b.Cost > 0 && x.Totals.Board > b.Cost {
+		over = fmt.Sprintf("no plan costs less than %s for board, %.1f %% under this one",
+			strings.TrimSpace(b.Cost.String()+" "+x.Job.Currency), 100*(1-b.Cost.Float()/x.Totals.Board.Float()))
+	}
 	switch {
 	case n == 0 && len(x.Unplaced) == 0:
 		b.Text = "nothing to cut"
@@ -31,8 +37,12 @@ func boundLine(x *Dossier, r *nest.Result) BoundLine {
 	case r.Status == nest.Proved:
 		b.Proved = true
 		b.Text = "proved: no plan costs less"
+	case gap <= 0 && over != "":
+		b.Text = fmt.Sprintf("proved: no plan needs fewer than %s; %s", sheets(b.Sheets), over)
 	case gap <= 0:
 		b.Text = fmt.Sprintf("proved: no plan needs fewer than %s; a cheaper mix of sheets is not ruled out", sheets(b.Sheets))
+	case over != "":
+		b.Text = over
 	default:
 		b.Text = fmt.Sprintf("at most %s above what is proved to be needed (%s)", sheets(gap), sheets(b.Sheets))
 	}

@@ -2,6 +2,7 @@ package router
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"panelyard/parts"
@@ -25,48 +26,39 @@ const maxCorners = 24
 // of the board are touched. It reports whether there is one.
 func (s *searcher) fit(i, b int32) bool {
 	bd := &s.cur.boards[b]
-	s.touch = s.touch[:0]
+	best := candidate{rank: math.Inf(1)}
 	for _, sh := range s.kinds[s.items[i]].ways[bd.stock] {
 		mx, my := bd.w-sh.w, bd.h-sh.h
 		if mx < 0 || my < 0 {
 			continue
 		}
 		add := func(x, y length.Length) {
-			if x >= 0 && y >= 0 && x <= mx && y <= my {
-				s.touch = append(s.touch, candidate{x, y, sh, float64(x+sh.w) + 1e-3*float64(y)})
+			if x < 0 || y < 0 || x > mx || y > my {
+				return
+			}
+			c := candidate{x, y, sh, float64(x+sh.w) + 1e-3*float64(y)}
+			if c.rank < best.rank && !s.meets(i, b, sh, x, y) {
+				best = c
 			}
 		}
 		add(0, 0)
 		add(0, my)
 		for _, j := range bd.items {
 			a := &s.cur.places[j]
-			p := s.pair(a.sh, sh)
-			step := 1 + len(p.edges)/maxCorners
-			for k := 0; k < len(p.edges); k += step {
-				e := &p.edges[k]
-				x, y := a.x+length.Length(e.ax), a.y+length.Length(e.ay)
+			s.corners(a.sh, sh, func(x, y length.Length) {
+				x, y = a.x+x, a.y+y
 				add(x, y)
 				add(0, y)
 				add(x, 0)
 				add(x, my)
-			}
-			add(a.x+p.hi.X, 0)
-			add(0, a.y+p.hi.Y)
+			})
 		}
 	}
-	slices.SortFunc(s.touch, func(a, b candidate) int {
-		return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.y, b.y), cmp.Compare(a.sh.id, b.sh.id))
-	})
-	for k, c := range s.touch {
-		if k > 0 && c == s.touch[k-1] {
-			continue
-		}
-		if !s.meets(i, b, c.sh, c.x, c.y) {
-			s.move(i, place{b, c.sh, c.x, c.y})
-			return true
-		}
+	if best.sh == nil {
+		return false
 	}
-	return false
+	s.move(i, place{b, best.sh, best.x, best.y})
+	return true
 }
 
 // meets reports whether a shape at a place on a board overlaps anything.
@@ -76,7 +68,7 @@ func (s *searcher) meets(i, b int32, sh *shape, x, y length.Length) bool {
 		if j == i || !s.near(a, sh, x, y) {
 			continue
 		}
-		if s.pair(a.sh, sh).depth(geom.Pt(x-a.x, y-a.y)) > 0 {
+		if s.depth(a.sh, sh, geom.Pt(x-a.x, y-a.y)) > 0 {
 			return true
 		}
 	}

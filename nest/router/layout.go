@@ -82,7 +82,7 @@ func (s *searcher) overlap(i, j int32) float64 {
 	if !s.near(a, b.sh, b.x, b.y) {
 		return 0
 	}
-	d := s.pair(a.sh, b.sh).depth(geom.Pt(b.x-a.x, b.y-a.y))
+	d := s.depth(a.sh, b.sh, geom.Pt(b.x-a.x, b.y-a.y))
 	if d == 0 {
 		return 0
 	}
@@ -112,7 +112,7 @@ func (s *searcher) cost(i int32, b int32, sh *shape, x, y length.Length, bound f
 		if !(a.x < x+sh.w+s.gap && x < a.x+a.sh.w+s.gap && a.y < y+sh.h+s.gap && y < a.y+a.sh.h+s.gap) {
 			continue
 		}
-		d := s.pair(a.sh, sh).depth(geom.Pt(x-a.x, y-a.y))
+		d := s.depth(a.sh, sh, geom.Pt(x-a.x, y-a.y))
 		if d > 0 {
 			sum += s.measure(i, j, d) * float64(row[j])
 			if sum >= bound {
@@ -255,6 +255,13 @@ func (s *searcher) touching(i, b int32, bd *board, ways []*shape, try func(int32
 			continue
 		}
 		a := &s.cur.places[j]
+		if a.sh.square && sh.square {
+			x, y := s.corner(a, sh)
+			if x >= 0 && y >= 0 && x <= bd.w-sh.w && y <= bd.h-sh.h {
+				try(b, sh, x, y)
+			}
+			continue
+		}
 		p := s.pair(a.sh, sh)
 		e := &p.edges[s.rng.IntN(len(p.edges))]
 		x, y := a.x+length.Length(e.ax), a.y+length.Length(e.ay)
@@ -275,6 +282,33 @@ func (s *searcher) touching(i, b int32, bd *board, ways []*shape, try func(int32
 		}
 		try(b, sh, x, y)
 	}
+}
+
+// corner returns a random place at which a rectangle lies flush against another:
+// at one of its sides, along a side of it or at the edge of the board.
+func (s *searcher) corner(a *place, sh *shape) (x, y length.Length) {
+	x, y = a.x-sh.w-s.gap, a.y-sh.h-s.gap
+	if s.rng.IntN(2) == 0 {
+		x = a.x + a.sh.w + s.gap
+	}
+	if s.rng.IntN(2) == 0 {
+		y = a.y + a.sh.h + s.gap
+	}
+	switch s.rng.IntN(8) {
+	case 0:
+		x = a.x
+	case 1:
+		y = a.y
+	case 2:
+		x = a.x + a.sh.w - sh.w
+	case 3:
+		y = a.y + a.sh.h - sh.h
+	case 4:
+		x = 0
+	case 5:
+		y = 0
+	}
+	return x, y
 }
 
 // descend refines a place: steps in one of four directions, longer after a
@@ -328,7 +362,7 @@ func (s *searcher) pushed(i int32, f found) (vx, vy float64) {
 		if j == i || !s.near(a, f.sh, f.x, f.y) {
 			continue
 		}
-		px, py := s.pair(a.sh, f.sh).push(geom.Pt(f.x-a.x, f.y-a.y))
+		px, py := s.push(a.sh, f.sh, geom.Pt(f.x-a.x, f.y-a.y))
 		vx, vy = vx+px, vy+py
 	}
 	return vx, vy

@@ -25,14 +25,15 @@ type pair struct {
 
 // forbidden is one convex polygon of a pair.
 type forbidden struct {
-	lo, hi     geom.Point
-	from, upto int32 // its edges in pair.edges
+	lox, loy, hix, hiy int32
+	from, upto         int32 // its edges in pair.edges
 }
 
-// edge is a directed edge of a convex polygon, its inside on the left.
+// edge is a directed edge of a convex polygon, its inside on the left. Sums of two
+// shapes stay below 2^30 and fit 32 bits; there may be millions of edges.
 type edge struct {
-	ax, ay, ex, ey int64   // start and direction
-	inv            float64 // 1 / length
+	ax, ay, ex, ey int32   // start and direction
+	inv            float32 // 1 / length
 }
 
 // newPair returns the pair of two shapes' convex pieces.
@@ -47,22 +48,22 @@ func newPair(a, b []geom.Ring, gap geom.Ring) *pair {
 			}
 			f := forbidden{from: int32(len(p.edges))}
 			box := sum.Box()
-			f.lo, f.hi = box.Min, box.Max
+			f.lox, f.loy, f.hix, f.hiy = int32(box.Min.X), int32(box.Min.Y), int32(box.Max.X), int32(box.Max.Y)
 			for i, s := range sum {
 				d := sum[(i+1)%len(sum)].Sub(s)
 				p.edges = append(p.edges, edge{
-					int64(s.X), int64(s.Y), int64(d.X), int64(d.Y),
-					1 / math.Hypot(float64(d.X), float64(d.Y)),
+					int32(s.X), int32(s.Y), int32(d.X), int32(d.Y),
+					float32(1 / math.Hypot(float64(d.X), float64(d.Y))),
 				})
 			}
 			f.upto = int32(len(p.edges))
 			// Long edges first: they are the likeliest to say that a point is outside.
 			slices.SortStableFunc(p.edges[f.from:f.upto], func(a, b edge) int { return cmp.Compare(a.inv, b.inv) })
 			if first {
-				p.lo, p.hi, first = f.lo, f.hi, false
+				p.lo, p.hi, first = box.Min, box.Max, false
 			}
-			p.lo.X, p.lo.Y = min(p.lo.X, f.lo.X), min(p.lo.Y, f.lo.Y)
-			p.hi.X, p.hi.Y = max(p.hi.X, f.hi.X), max(p.hi.Y, f.hi.Y)
+			p.lo.X, p.lo.Y = min(p.lo.X, box.Min.X), min(p.lo.Y, box.Min.Y)
+			p.hi.X, p.hi.Y = max(p.hi.X, box.Max.X), max(p.hi.Y, box.Max.Y)
 			p.pieces = append(p.pieces, f)
 		}
 	}
@@ -126,18 +127,18 @@ func lowest(r geom.Ring) int {
 	return k
 }
 
-// gapPolygon returns a polygon of 16 sides around the circle of a radius, sides
-// parallel to the axes among them, its corners rounded outwards. It is nil for
-// no gap. It stands off the circle by 2 % of the radius at most.
-func gapPolygon(gap length.Length) geom.Ring {
+// gapPolygon returns a polygon around the circle of a radius, with a number of
+// sides that is a multiple of four, sides parallel to the axes among them, its
+// corners rounded outwards. It is nil for no gap. Its corners stand off the circle
+// by 8 % of the radius with 8 sides, by 2 % with 16.
+func gapPolygon(gap length.Length, sides int) geom.Ring {
 	if gap <= 0 {
 		return nil
 	}
-	const sides = 16
 	r := make(geom.Ring, 0, sides)
-	radius := float64(gap) / math.Cos(math.Pi/sides)
+	radius := float64(gap) / math.Cos(math.Pi/float64(sides))
 	for k := range sides {
-		sin, cos := math.Sincos((float64(k) + 0.5) * 2 * math.Pi / sides)
+		sin, cos := math.Sincos((float64(k) + 0.5) * 2 * math.Pi / float64(sides))
 		r = append(r, geom.Pt(away(radius*cos), away(radius*sin)))
 	}
 	return hull(r)
@@ -163,7 +164,7 @@ func (p *pair) depth(d geom.Point) float64 {
 	x, y := int64(d.X), int64(d.Y)
 	for i := range p.pieces {
 		f := &p.pieces[i]
-		if d.X <= f.lo.X || d.X >= f.hi.X || d.Y <= f.lo.Y || d.Y >= f.hi.Y {
+		if x <= int64(f.lox) || x >= int64(f.hix) || y <= int64(f.loy) || y >= int64(f.hiy) {
 			continue
 		}
 		least := math.Inf(1)
@@ -171,12 +172,12 @@ func (p *pair) depth(d geom.Point) float64 {
 		es := p.edges[f.from:f.upto]
 		for k := range es {
 			e := &es[k]
-			c := e.ex*(y-e.ay) - e.ey*(x-e.ax)
+			c := int64(e.ex)*(y-int64(e.ay)) - int64(e.ey)*(x-int64(e.ax))
 			if c <= 0 {
 				inside = false
 				break
 			}
-			if v := float64(c) * e.inv; v < least {
+			if v := float64(c) * float64(e.inv); v < least {
 				least = v
 			}
 		}
@@ -185,6 +186,31 @@ func (p *pair) depth(d geom.Point) float64 {
 		}
 	}
 	return deepest
+}
+
+// boxDepth returns how deep two rectangles overlap, the second moved by d, each
+// side of the first moved out by the gap. With a gap it is a little on the safe
+// side at the corners, where a pair would round it.
+func boxDepth(a, b *shape, gap length.Length, d geom.Point) float64 {
+	least := min(d.X+b.w+gap, a.w+gap-d.X, d.Y+b.h+gap, a.h+gap-d.Y)
+	return float64(max(0, least))
+}
+
+// boxPush is push for two rectangles.
+func boxPush(a, b *shape, gap length.Length, d geom.Point) (vx, vy float64) {
+	left, right, down, up := d.X+b.w+gap, a.w+gap-d.X, d.Y+b.h+gap, a.h+gap-d.Y
+	switch least := min(left, right, down, up); {
+	case least <= 0:
+		return 0, 0
+	case least == left:
+		return -float64(least), 0
+	case least == right:
+		return float64(least), 0
+	case least == down:
+		return 0, -float64(least)
+	default:
+		return 0, float64(least)
+	}
 }
 
 // push returns a vector that moves d out of the convex polygon in which it is
@@ -196,13 +222,13 @@ func (p *pair) push(d geom.Point) (vx, vy float64) {
 		f := &p.pieces[i]
 		least, nx, ny := math.Inf(1), 0.0, 0.0
 		for _, e := range p.edges[f.from:f.upto] {
-			c := e.ex*(y-e.ay) - e.ey*(x-e.ax)
+			c := int64(e.ex)*(y-int64(e.ay)) - int64(e.ey)*(x-int64(e.ax))
 			if c <= 0 {
 				least = 0
 				break
 			}
-			if v := float64(c) * e.inv; v < least {
-				least, nx, ny = v, float64(e.ey)*e.inv, -float64(e.ex)*e.inv
+			if v := float64(c) * float64(e.inv); v < least {
+				least, nx, ny = v, float64(e.ey)*float64(e.inv), -float64(e.ex)*float64(e.inv)
 			}
 		}
 		if least > deepest {

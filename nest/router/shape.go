@@ -58,17 +58,18 @@ type shop struct {
 type level struct {
 	least, most float64
 	pieces      int
+	gapSides    int // of the polygon that stands for the gap
 }
 
 var (
-	coarse = level{0.001, 0.012, 5}
-	fine   = level{0.0005, 0.002, 24}
+	coarse = level{0.001, 0.012, 5, 8}
+	fine   = level{0.0005, 0.002, 24, 16}
 )
 
 // newShop returns the shop of a material; it is nil when it has no parts. The
 // error names a shape that is no polygon.
 func newShop(p *nest.Problem, material string, lv level) (*shop, error) {
-	s := &shop{p: p, gap: p.Gap, ring: gapPolygon(p.Gap)}
+	s := &shop{p: p, gap: p.Gap, ring: gapPolygon(p.Gap, lv.gapSides)}
 	for j := range p.Stocks {
 		if st := &p.Stocks[j]; st.Material == material && !st.Usable.Empty() {
 			s.stocks = append(s.stocks, j)
@@ -230,6 +231,49 @@ func sameRing(a, b geom.Ring) bool {
 		}
 	}
 	return true
+}
+
+// depth returns how deep shape b, moved by d, overlaps shape a: exactly 0 when it
+// keeps the gap.
+func (s *shop) depth(a, b *shape, d geom.Point) float64 {
+	if a.square && b.square {
+		return boxDepth(a, b, s.gap, d)
+	}
+	return s.pair(a, b).depth(d)
+}
+
+// push returns a vector that moves shape b out of shape a.
+func (s *shop) push(a, b *shape, d geom.Point) (vx, vy float64) {
+	if a.square && b.square {
+		return boxPush(a, b, s.gap, d)
+	}
+	return s.pair(a, b).push(d)
+}
+
+// corners calls f for places, relative to shape a, at which shape b touches it:
+// corners of their no-fit polygon, most of them left out when there are many.
+func (s *shop) corners(a, b *shape, f func(x, y length.Length)) {
+	if a.square && b.square {
+		x0, x1, y0, y1 := -b.w-s.gap, a.w+s.gap, -b.h-s.gap, a.h+s.gap
+		for _, x := range [4]length.Length{x0, x1, 0, a.w - b.w} {
+			f(x, y0)
+			f(x, y1)
+		}
+		for _, y := range [2]length.Length{0, a.h - b.h} {
+			f(x0, y)
+			f(x1, y)
+		}
+		return
+	}
+	p := s.pair(a, b)
+	step := 1 + len(p.edges)/maxCorners
+	for k := 0; k < len(p.edges); k += step {
+		f(length.Length(p.edges[k].ax), length.Length(p.edges[k].ay))
+	}
+	f(p.hi.X, p.lo.Y)
+	f(p.lo.X, p.hi.Y)
+	f(p.hi.X, p.hi.Y)
+	f(p.lo.X, p.lo.Y)
 }
 
 // pair returns the pair of shape b moved and shape a fixed.
