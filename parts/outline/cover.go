@@ -19,7 +19,7 @@ func (o Outline) Box() geom.Box {
 	}
 	for i, v := range o {
 		grow(v.At.X, v.At.Y, v.At.X, v.At.Y)
-		if v.Bulge == 0 {
+		if !v.curved() {
 			continue
 		}
 		p, q := o.ends(i)
@@ -36,12 +36,25 @@ func (o Outline) Box() geom.Box {
 }
 
 // push is how far, in units, computed points are moved to the safe side before
-// they are rounded, which moves them by at most 0.71.
-const push = 2
+// they are rounded, which moves them by at most 0.71. Both are taken off the
+// tolerance, and a unit for the corners that [Outline.opened] makes.
+const (
+	push  = 2
+	slack = 4
+)
+
+// Least is the least tolerance of a polyline, a micrometre; a lesser one is
+// taken as this.
+const Least = length.Micrometre
 
 // Cover returns a counter-clockwise ring that contains o, at most tolerance
 // outside it, with the same box. Arcs that bulge out are replaced by tangents
-// and arcs that bulge in by chords.
+// and arcs that bulge in by chords. A circle of radius r has about
+// 2.2·√(r/tolerance) corners.
+//
+// A cover of a simple outline is a simple ring, in cusps too. The exception: where
+// a gap in the outline away from a joint, a slot or a neck between two bays, is
+// narrower than twice the tolerance, the ring may cross itself.
 //
 //	  ___/\___   tangents over an outward arc
 //	 /        \
@@ -49,13 +62,13 @@ const push = 2
 //	 \  .--.  /
 //	  \/    \/   chords under an inward arc
 func (o Outline) Cover(tolerance length.Length) geom.Ring {
-	return o.polyline(float64(max(tolerance, 8)))
+	return o.polyline(float64(max(tolerance, Least)))
 }
 
 // Core returns a clockwise ring that is contained in the opening o, at most
 // tolerance inside it.
 func (o Outline) Core(tolerance length.Length) geom.Ring {
-	return o.Reversed().polyline(float64(max(tolerance, 8)))
+	return o.Reversed().polyline(float64(max(tolerance, Least)))
 }
 
 // polyline replaces arcs so that what is on the left of the ring contains what
@@ -70,7 +83,7 @@ func (o Outline) polyline(tolerance float64) geom.Ring {
 	}
 	for i, v := range o {
 		add(v.At)
-		if v.Bulge == 0 {
+		if !v.curved() {
 			continue
 		}
 		p, q := o.ends(i)
@@ -91,7 +104,7 @@ func (o Outline) polyline(tolerance float64) geom.Ring {
 	for n := len(ring); n > 1 && ring[n-1] == ring[0]; n = len(ring) {
 		ring = ring[:n-1]
 	}
-	return ring
+	return o.opened(ring)
 }
 
 func clamp(v, lo, hi length.Length) length.Length { return max(lo, min(v, hi)) }
@@ -99,10 +112,11 @@ func clamp(v, lo, hi length.Length) length.Length { return max(lo, min(v, hi)) }
 // pieces returns into how many equal steps an angle is cut so that neither
 // chord nor tangents leave the arc by more than tolerance.
 func (c arc) pieces(angle, tolerance float64) int {
+	// The step is 2·acos(r/(r+tolerance)), in a form that holds for the flattest
+	// arcs.
 	r := c.radius()
-	step := 2 * math.Acos(r/(r+tolerance))
-	// A step below 0.1 degree is finer than any use of it.
-	return int(math.Ceil(math.Abs(angle)/max(step, math.Pi/1800) - 1e-9))
+	step := 2 * math.Atan(math.Sqrt(tolerance*(2*r+tolerance))/r)
+	return max(int(math.Ceil(math.Abs(angle)/step-1e-9)), 1)
 }
 
 // tangents calls add for the corners of a line of tangents over the arc, its
@@ -111,7 +125,7 @@ func (c arc) pieces(angle, tolerance float64) int {
 func (c arc) tangents(tolerance float64, add func(x, y float64)) {
 	from := 0.0
 	for _, to := range append(c.quadrants(), c.theta) {
-		n := max(c.pieces(to-from, tolerance), 1)
+		n := c.pieces(to-from, tolerance-slack)
 		step := (to - from) / float64(n)
 		for k := range n {
 			mid := from + (float64(k)+0.5)*step
@@ -127,7 +141,7 @@ func (c arc) tangents(tolerance float64, add func(x, y float64)) {
 
 // chords calls add for the inner corners of a line of chords of the arc.
 func (c arc) chords(tolerance float64, add func(x, y float64)) {
-	n := c.pieces(c.theta, tolerance)
+	n := c.pieces(c.theta, tolerance-slack)
 	for k := 1; k < n; k++ {
 		alpha := c.theta * float64(k) / float64(n)
 		x, y := c.point(alpha)
@@ -137,17 +151,18 @@ func (c arc) chords(tolerance float64, add func(x, y float64)) {
 }
 
 // Points returns the vertices of o and points on its arcs no further apart than
-// the tolerance asks, for drawing and measuring: neither cover nor core.
+// the tolerance asks, for drawing and measuring: neither cover nor core. A
+// tolerance below [Least] is taken as that.
 func (o Outline) Points(tolerance length.Length) [][2]float64 {
 	var pts [][2]float64
 	for i, v := range o {
 		pts = append(pts, [2]float64{float64(v.At.X), float64(v.At.Y)})
-		if v.Bulge == 0 {
+		if !v.curved() {
 			continue
 		}
 		p, q := o.ends(i)
 		c := newArc(p, q, v.Bulge)
-		n := c.pieces(c.theta, float64(tolerance))
+		n := c.pieces(c.theta, float64(max(tolerance, Least)))
 		for k := 1; k < n; k++ {
 			x, y := c.point(c.theta * float64(k) / float64(n))
 			pts = append(pts, [2]float64{x, y})

@@ -16,6 +16,14 @@ type Vertex struct {
 	Edge  string  // the user's name of the segment; may be empty
 }
 
+// least is the least bulge of an arc. A lesser one is taken as a line: over the
+// longest chord it rises by less than a thousandth of a unit, and its radius need
+// not be a number.
+const least = 1e-12
+
+// curved reports whether the segment that leaves v is an arc.
+func (v Vertex) curved() bool { return math.Abs(v.Bulge) >= least }
+
 // Outline is a closed loop, counter-clockwise, not repeating its first vertex.
 type Outline []Vertex
 
@@ -58,9 +66,10 @@ func RoundedRectangle(l, w length.Length, radii [4]length.Length) Outline {
 }
 
 // Circle returns a circle as two half arcs, its box with the lower left corner
-// at the origin.
+// at the origin. The centre of an odd diameter lies half a unit off the grid, and
+// its box is a unit higher than the diameter.
 func Circle(diameter length.Length) Outline {
-	r := diameter / 2
+	r := diameter.EvenUp() / 2
 	return Outline{
 		{At: geom.Pt(0, r), Bulge: 1},
 		{At: geom.Pt(diameter, r), Bulge: 1},
@@ -72,7 +81,7 @@ func (o Outline) ends(i int) (a, b geom.Point) { return o[i].At, o[(i+1)%len(o)]
 
 // Straight reports whether o has no arc.
 func (o Outline) Straight() bool {
-	return !slices.ContainsFunc(o, func(v Vertex) bool { return v.Bulge != 0 })
+	return !slices.ContainsFunc(o, Vertex.curved)
 }
 
 // IsRectangle reports whether o is an axis-parallel rectangle of four vertices.
@@ -90,14 +99,24 @@ func (o Outline) Area2() float64 {
 	arcs := 0.0
 	for i, v := range o {
 		ring[i] = v.At
-		if v.Bulge != 0 {
+		if v.curved() {
 			a, b := o.ends(i)
 			theta := 4 * math.Atan(v.Bulge)
 			r := chord(a, b) * (1 + v.Bulge*v.Bulge) / (4 * math.Abs(v.Bulge))
-			arcs += r * r * (theta - math.Sin(theta))
+			arcs += r * r * lessSin(theta)
 		}
 	}
 	return float64(ring.Area2()) + arcs
+}
+
+// lessSin returns θ - sin θ, by its series where the difference would drown in
+// rounding: the area of the segment of an arc of a few hundredths of a degree.
+func lessSin(theta float64) float64 {
+	if math.Abs(theta) > 0.1 {
+		return theta - math.Sin(theta)
+	}
+	t := theta * theta
+	return theta * t / 6 * (1 - t/20*(1-t/42*(1-t/72)))
 }
 
 // AreaMM2 returns the area in square millimetres.
@@ -122,7 +141,7 @@ func (o Outline) SegmentLength(i int) length.Length {
 func (o Outline) segmentLength(i int) float64 {
 	a, b := o.ends(i)
 	c := chord(a, b)
-	if o[i].Bulge == 0 {
+	if !o[i].curved() {
 		return c
 	}
 	theta := 4 * math.Atan(math.Abs(o[i].Bulge))
@@ -131,10 +150,10 @@ func (o Outline) segmentLength(i int) float64 {
 
 // Radius returns the radius of segment i in units, 0 for a line.
 func (o Outline) Radius(i int) float64 {
-	b := math.Abs(o[i].Bulge)
-	if b == 0 {
+	if !o[i].curved() {
 		return 0
 	}
+	b := math.Abs(o[i].Bulge)
 	p, q := o.ends(i)
 	return chord(p, q) * (1 + b*b) / (4 * b)
 }

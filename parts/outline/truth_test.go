@@ -120,10 +120,11 @@ func locate(r geom.Ring, p ratPoint) geom.Side {
 // distance returns the distance of p from the polyline of r.
 func distance(r geom.Ring, p ratPoint) float64 {
 	best := math.Inf(1)
+	x, _ := p.x.Float64()
+	y, _ := p.y.Float64()
 	for i, a := range r {
 		b := r[(i+1)%len(r)]
-		vx, _ := sub(p.x, rat(int64(a.X))).Float64()
-		vy, _ := sub(p.y, rat(int64(a.Y))).Float64()
+		vx, vy := x-float64(a.X), y-float64(a.Y)
 		ux, uy := float64(b.X-a.X), float64(b.Y-a.Y)
 		t := max(0, min(1, (ux*vx+uy*vy)/(ux*ux+uy*uy)))
 		best = min(best, math.Hypot(vx-t*ux, vy-t*uy))
@@ -148,8 +149,8 @@ func polygonOf(t rapid.TB, r geom.Ring) sf.Polygon {
 	return p
 }
 
-// simple returns nil when r is a simple ring, examined exactly.
-func simple(r geom.Ring) error {
+// isSimple returns nil when r is a simple ring, examined exactly.
+func isSimple(r geom.Ring) error {
 	o := make(Outline, len(r))
 	for i, p := range r {
 		o[i].At = p
@@ -194,7 +195,7 @@ func drawSegment(t *rapid.T) Outline {
 			continue
 		}
 		o := Outline{{At: a, Bulge: math.Tan(theta / 4)}, {At: b}}
-		if box := o.Box(); max(box.Min.X.Abs(), box.Min.Y.Abs(), box.Max.X.Abs(), box.Max.Y.Abs()) > length.Max {
+		if box := o.Box(); max(box.Dx(), box.Dy(), box.Min.X.Abs(), box.Min.Y.Abs(), box.Max.X.Abs(), box.Max.Y.Abs()) > length.Max {
 			continue
 		}
 		return o
