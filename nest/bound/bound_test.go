@@ -2,7 +2,6 @@ package bound
 
 import (
 	"context"
-	"fmt"
 	"math/rand/v2"
 	"testing"
 	"time"
@@ -51,6 +50,7 @@ func TestByHand(t *testing.T) {
 		{"cheapest mix", []nest.Part{part(3, 1100*mm, 500*mm, g)}, []nest.Stock{stock(2440*mm, 1220*mm, 5*mm, 100, parts.Unlimited), stock(1220*mm, 1220*mm, 5*mm, 55, parts.Unlimited)}, 1, 100},
 		{"rack first", []nest.Part{part(1, 1100*mm, 500*mm, g)}, []nest.Stock{stock(2440*mm, 1220*mm, 5*mm, 100, parts.Unlimited), stock(1200*mm, 600*mm, 0, 0, 1)}, 1, 0},
 		{"stock that is not enough proves nothing", []nest.Part{part(9, 2000*mm, 1000*mm, g)}, []nest.Stock{stock(2440*mm, 1220*mm, 5*mm, 100, 2)}, 0, 0},
+		{"functions see that the stock is not enough", []nest.Part{part(2, 1300*mm, 620*mm, g)}, []nest.Stock{stock(2440*mm, 1220*mm, 0, 100, 1)}, 0, 0},
 		{"nothing", nil, []nest.Stock{stock(2440*mm, 1220*mm, 5*mm, 100, 2)}, 0, 0},
 		{"a panel that fits no sheet is left out", []nest.Part{part(1, 3000*mm, 500*mm, g), part(1, 300*mm, 500*mm, g)}, []nest.Stock{stock(2440*mm, 1220*mm, 5*mm, 100, parts.Unlimited)}, 1, 100},
 	} {
@@ -215,36 +215,36 @@ func TestLeastCost(t *testing.T) {
 	}
 }
 
-func TestFast(t *testing.T) {
+// thousand returns a job of 1,000 kinds of panels on five kinds of sheets.
+func thousand() *nest.Problem {
 	rng := rand.New(rand.NewPCG(4, 4))
 	p := &nest.Problem{Cut: kerf.Saw, Kerf: 3 * mm, Gap: 3 * mm}
 	for range 1000 {
 		p.Parts = append(p.Parts, part(1+rng.IntN(3), length.Length(50+rng.IntN(1100))*mm, length.Length(50+rng.IntN(1100))*mm, parts.NoAxis))
 	}
 	for i := range 5 {
-		p.Stocks = append(p.Stocks, stock(length.Length(1220+300*i)*mm, length.Length(1220+10*i)*mm, 5*mm, int64(40+11*i), parts.Unlimited))
+		p.Stocks = append(p.Stocks, stock(length.Length(1220+300*i)*mm, length.Length(1220+10*i)*mm, 5*mm, int64(400_007+110_301*i), parts.Unlimited))
 	}
+	return p
+}
+
+// The job takes 30 ms where it was measured; the limit leaves room for a busy
+// machine, and still shows a step that grew with the square of the panels.
+func TestFast(t *testing.T) {
+	p := thousand()
 	start := time.Now()
 	b := Of(context.Background(), p)
-	if d := time.Since(start); d > 2*time.Second {
+	if d := time.Since(start); d > time.Second {
 		t.Errorf("1,000 kinds of panels took %v", d)
 	}
-	if b.Sheets == 0 {
-		t.Error(fmt.Sprint("no bound: ", b))
+	if b.Sheets == 0 || b.Cost == 0 {
+		t.Errorf("no bound: %+v", b)
 	}
 }
 
-func TestStripLength(t *testing.T) {
-	p := &nest.Problem{
-		Cut: kerf.Router, Strip: true, Parts: []nest.Part{part(4, 100*mm, 50*mm, parts.NoAxis)},
-		Stocks: []nest.Stock{stock(1000*mm, 100*mm, 0, 1, 1)},
-	}
-	// Four of 100 x 50 in a strip 100 wide: 200 long, by area.
-	if got := StripLength(p); got < 200*mm-8 || got > 200*mm {
-		t.Errorf("%v, want 200 mm", got)
-	}
-	p.Parts[0].Copies = 1
-	if got := StripLength(p); got < 50*mm-8 || got > 50*mm {
-		t.Errorf("%v, want 50 mm", got)
+func BenchmarkThousand(b *testing.B) {
+	p := thousand()
+	for b.Loop() {
+		Of(context.Background(), p)
 	}
 }

@@ -13,7 +13,10 @@
 //
 //   - area: panel area against usable area;
 //   - area with kerf: both enlarged by one kerf, which is exact for straight cuts
-//     (a strip of n panels has n-1 kerfs between them and one to spare);
+//     (a strip of n panels has n-1 kerfs between them and one to spare); for the
+//     router, both grown by half the gap on all sides, which cannot overlap. What a
+//     shape gains by that is bounded from below: Steiner's formula for convex
+//     outlines, the inequality of Brunn & Minkowski for others;
 //   - dual feasible functions: lengths and widths are first put through functions
 //     that never make a possible row of panels impossible, so that panels larger
 //     than half a sheet count as halves or wholes. Fekete & Schepers, "A general
@@ -22,13 +25,19 @@
 //     used are superadditive, so that they also bound what smaller sheets hold:
 //     f(W) is the capacity of a sheet of length W.
 //
-// A panel that may be turned takes the lesser of its weights, and a shape that is
-// no rectangle is bounded by its area alone.
+// A panel that may be turned takes the lesser of its weights. A shape that is no
+// rectangle is bounded by its area alone, and so are all panels of a material of
+// which one may be turned by free angles; rectangles beside other shapes have their
+// functions.
+//
+// A strip has no sheets to count: StripLength bounds the length it is cut to.
 //
 // # Exactness
 //
 // Areas are integers, weights float64 with sums good to 1e-12 of their size;
-// 1e-9 is given away before a total is rounded up. The mix of sheets is found by
-// branch and bound, and by its relaxation rounded up when that takes too long.
+// 1e-9 is given away before a total is rounded up. Where the judge forgives rounding,
+// with turns by free angles, three units along every edge are given away. The mix of
+// sheets is found by branch and bound, and by its relaxation rounded up when that
+// takes too long.
 // Cost: kinds of panels times pairs of functions, at most 2,000 pairs.
 package bound

@@ -82,8 +82,9 @@ func family(lengths []length.Length, whole length.Length) []function {
 	return list
 }
 
-// functions raises b by the pairs of functions on lengths and widths.
-func (b *single) functions(ctx context.Context, panels []panel, sheets []sheet) {
+// functions raises b by the pairs of functions on lengths and widths of
+// rectangles. It reports false when the stock cannot hold them.
+func (b *single) functions(ctx context.Context, panels []panel, sheets []sheet) bool {
 	var w, h length.Length
 	for j := range sheets {
 		w, h = max(w, sheets[j].w), max(h, sheets[j].h)
@@ -98,54 +99,53 @@ func (b *single) functions(ctx context.Context, panels []panel, sheets []sheet) 
 		}
 	}
 	fs, gs := family(xs, w), family(ys, h)
-	// Each function is worked out once for each panel, not once a pair.
-	value := func(f function, whole length.Length, swap bool) []float64 {
+	// Each function is worked out once for each panel, not once a pair: for the
+	// panel level, and upright. A panel that can lie in one way only has that twice.
+	value := func(f function, whole length.Length, upright bool, along func(*panel) length.Length) []float64 {
 		v := make([]float64, len(panels))
 		for i := range panels {
-			l := panels[i].w
-			if swap {
-				l = panels[i].h
-			}
-			if l <= whole {
-				v[i] = f.at(l, whole)
+			q := panels[i]
+			if q.level && (!upright || !q.upright) {
+				v[i] = f.at(along(&q), whole)
 			} else {
-				v[i] = 1
+				q.w, q.h = q.h, q.w
+				v[i] = f.at(along(&q), whole)
 			}
 		}
 		return v
 	}
-	fw, fh := make([][]float64, len(fs)), make([][]float64, len(fs))
-	for i, f := range fs {
-		fw[i], fh[i] = value(f, w, false), value(f, w, true)
+	width := func(q *panel) length.Length { return q.w }
+	height := func(q *panel) length.Length { return q.h }
+	copies := make([]float64, len(panels))
+	for i := range panels {
+		copies[i] = panels[i].copies
 	}
-	gw, gh := make([][]float64, len(gs)), make([][]float64, len(gs))
-	for i, g := range gs {
-		gw[i], gh[i] = value(g, h, false), value(g, h, true)
+	var gLevel, gUpright [][]float64
+	for _, g := range gs {
+		gLevel = append(gLevel, value(g, h, false, height))
+		gUpright = append(gUpright, value(g, h, true, height))
 	}
 	capacity := make([]float64, len(sheets))
-	for i, f := range fs {
+	for _, f := range fs {
 		if ctx.Err() != nil {
-			return
+			return true
 		}
+		fLevel, fUpright := value(f, w, false, width), value(f, w, true, width)
 		for k, g := range gs {
 			demand := 0.0
-			for q := range panels {
-				level, upright := fw[i][q]*gh[k][q], fh[i][q]*gw[k][q]
-				v := level
-				switch {
-				case !panels[q].level:
-					v = upright
-				case panels[q].upright:
-					v = min(level, upright)
-				}
-				demand += panels[q].copies * v
+			gl, gu := gLevel[k], gUpright[k]
+			for q, n := range copies {
+				demand += n * min(fLevel[q]*gl[q], fUpright[q]*gu[q])
 			}
 			for j := range sheets {
 				capacity[j] = f.at(sheets[j].w, w) * g.at(sheets[j].h, h)
 			}
-			if n, c, ok := cover(demand, capacity, sheets); ok {
-				b.raise(n, c, dualFeasible)
+			n, c, ok := cover(demand, capacity, sheets)
+			if !ok {
+				return false
 			}
+			b.raise(n, c, dualFeasible)
 		}
 	}
+	return true
 }
