@@ -26,8 +26,7 @@ type chain struct {
 	// What a step has changed, to be undone.
 	saved  []sheet
 	which  []int32 // saved[i] is of sheet which[i]
-	opened []int32
-	moved  []int32 // kinds, once a copy
+	moved  []int32 // a kind for each copy taken, -1-kind for each copy placed
 	before struct {
 		cost, whole int64
 		open        int
@@ -50,7 +49,7 @@ const (
 )
 
 // history is the number of steps that late acceptance looks back.
-const history = 200
+const history = 40
 
 func newChain(j *job, seed uint64, number int) *chain {
 	c := &chain{j: j, number: number, rng: newSource(seed, uint64(number)), forced: int(none)}
@@ -60,21 +59,27 @@ func newChain(j *job, seed uint64, number int) *chain {
 }
 
 // energy is what a chain lowers: the area without a place, and how broken up the
-// rest is.
-func (c *chain) energy() int64 { return leftWeight*c.now.area - c.now.whole }
+// rest is. Where some panels have no place in any plan found so far, their number
+// comes first.
+func (c *chain) energy() int64 {
+	left := c.now.area
+	if c.bestScore.count > 0 {
+		left += int64(c.now.count) * c.j.largest
+	}
+	return leftWeight*left - c.now.whole
+}
 
 // leftWeight is what a grain without a place weighs against one of wholeness.
-const leftWeight = 4
+const leftWeight = 2
 
-// record keeps the current state if it is the best.
+// record keeps the current state if it is better than the best, and reports
+// whether it is. Outside the search for offcuts it must be better by what is
+// required, because only then is measuring its offcuts worth the time.
 func (c *chain) record() bool {
 	st := &c.now
 	x := score{count: st.count, area: st.area, cost: st.cost, sheets: st.open}
-	first := c.best.used == nil
-	if !first && x.required(c.bestScore) > 0 {
-		return false
-	}
-	if c.best.used != nil && x.required(c.bestScore) == 0 && c.goal != offcut {
+	first := !c.started()
+	if r := x.required(c.bestScore); !first && (r > 0 || r == 0 && c.goal != offcut) {
 		return false
 	}
 	kept := &state{}
@@ -94,6 +99,9 @@ func (c *chain) record() bool {
 	return true
 }
 
+// started reports whether the chain has a plan.
+func (c *chain) started() bool { return c.best.used != nil }
+
 // run makes a number of steps, or as many as there is time for.
 func (c *chain) run(ctx context.Context, steps, total int) {
 	for i := range steps {
@@ -109,9 +117,13 @@ func (c *chain) run(ctx context.Context, steps, total int) {
 		c.steps++
 		c.stale++
 		c.step()
-		if c.done() && c.record() {
-			c.stale = 0
+		switch {
+		case !c.done():
+		case c.record():
 			c.succeeded()
+		default:
+			// The part kept free was not the best offcut after all.
+			c.stale = c.window
 		}
 	}
 }

@@ -18,7 +18,7 @@
 //     waits. A step takes some blanks off one to three sheets and places all that
 //     waits, in an order blurred by chance, in the best spots, on new sheets only
 //     if the goal allows it. The step stands when less area waits, or the rest is
-//     less broken up, than before or than 200 steps ago. When nothing waits a
+//     less broken up, than before or than 40 steps ago. When nothing waits a
 //     better plan is found.
 //  3. Offcut: the same, for a part of a sheet that is kept free and is larger
 //     than the largest offcut of the best plan.
@@ -45,9 +45,18 @@
 // # Guarantees
 //
 // Every plan can be cut as listed; nothing is said about how near it is to the
-// best, which is for nest/bound. Four chains search for each material and meet
-// after every round; all numbers in the search are integers or are rounded alike
-// everywhere. So the plan depends on problem, seed and budget, and on nothing
-// else. A step costs the nodes of the sheets it looks at, eight at most, for each
-// blank it places. Memory: two plans a chain, about a hundred bytes a panel in each.
+// best, which is for nest/bound. Few fence settings are a matter of the order of
+// the cuts only and are not searched for. A strip (Problem.Strip) is taken for a
+// sheet: the largest offcut is sought, not the least length.
+//
+// Four chains search for each material and meet after every round. All numbers in
+// the search are integers, or are rounded alike everywhere, so the plan depends on
+// problem, seed and budget and on nothing else. When the context ends before there
+// is a plan, a hasty one is finished first.
+//
+// # Cost
+//
+// A step looks at the nodes of some sheets, of eight at most or of those it ruins,
+// once for each kind of blank that waits. Memory: two plans a chain, each about a
+// hundred bytes a panel.
 package saw

@@ -39,15 +39,16 @@ func (j *job) sorted(order int) []int32 {
 }
 
 // first makes the first plan of a chain: sheet after sheet, each the best of some
-// tries with orders, rules and boards by what it leaves to be paid for, and
-// repeated as often as there are panels for it. Once ctx has ended one try a sheet
-// is made.
+// tries with orders, rules and boards by cost for its area of panels, and repeated
+// as often as there are panels for it. Once ctx has ended, the first chain makes
+// one try a sheet on the cheapest board and the others give up, so that there is a
+// plan in any case.
 //
 // Time: sheets times tries times kinds, where a kind that cannot fit by area costs
 // next to nothing, and each other one a look at the nodes of the sheet.
 func (c *chain) first(ctx context.Context) {
 	j, st := c.j, &c.now
-	tries := min(24, max(2, 8000/max(1, j.panels)))
+	tries := min(24, max(4, 8000/max(1, j.panels)))
 	lists := make([][]int32, orders)
 	for i := range lists {
 		lists[i] = j.sorted(i)
@@ -60,12 +61,19 @@ func (c *chain) first(ctx context.Context) {
 		for i, list := range lists {
 			lists[i] = slices.DeleteFunc(list, func(k int32) bool { return st.left[k] == 0 })
 		}
-		if ctx.Err() != nil {
+		ended := ctx.Err() != nil
+		if ended {
+			if c.number > 0 {
+				return
+			}
 			tries = 1
 		}
 		bestCost, found := 0.0, false
 		for b := range j.boards {
 			bd := &j.boards[b]
+			if found && ended {
+				break
+			}
 			if st.used[b] >= bd.available {
 				continue
 			}
@@ -95,9 +103,9 @@ func (c *chain) first(ctx context.Context) {
 				if try.leaves == 0 {
 					continue
 				}
-				// What is left will cost about as much by area as the best board.
-				cost := float64(bd.cost) + float64(j.price*float64(st.area-try.used)) // not fused: the same everywhere
-				if cost < bestCost || !found {
+				// Of two for nothing the fuller one is better.
+				cost := float64(bd.cost) / float64(try.used)
+				if !found || cost < bestCost || cost == bestCost && try.used > best.used {
 					bestCost, found = cost, true
 					best.copyFrom(&try)
 					copy(bestNeed, need)

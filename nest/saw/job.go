@@ -1,6 +1,7 @@
 package saw
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -25,6 +26,9 @@ type board struct {
 	area      int64 // in grains
 }
 
+// rate returns what a board costs by its area.
+func (b *board) rate() float64 { return float64(b.cost) / (float64(b.w) * float64(b.h)) }
+
 // The ways in which a kind may lie on a board and fits it.
 const (
 	asDrawn uint8 = 1 << iota
@@ -42,14 +46,12 @@ type job struct {
 	material string
 	kerf     int32
 	kinds    []kind
-	boards   []board
+	boards   []board // cheapest by area first
 	ways     []uint8 // of kind k on board b: ways[k*len(boards)+b]
 	shift    uint
 	panels   int
+	largest  int64 // area of the largest kind, in grains
 	bound    int64 // no plan of all panels costs less
-	// price estimates what a grain of panels costs at the margin, a tenth of the
-	// board being waste.
-	price float64
 	// hopeless lists parts that fit no board at all, with the reason.
 	hopeless []nest.Unplaced
 }
@@ -82,6 +84,7 @@ func newJob(p *nest.Problem, material string) *job {
 		b := &j.boards[i]
 		b.area = j.grains(b.w, b.h)
 	}
+	slices.SortStableFunc(j.boards, func(a, b board) int { return cmp.Compare(a.rate(), b.rate()) })
 	type key struct {
 		w, h int32
 		ways string
@@ -111,6 +114,7 @@ func newJob(p *nest.Problem, material string) *job {
 			j.ways = append(j.ways, ways...)
 		}
 		j.kinds[n].copies += int32(part.Copies)
+		j.largest = max(j.largest, j.kinds[n].area)
 		j.kinds[n].parts = append(j.kinds[n].parts, i)
 		j.panels += part.Copies
 	}
@@ -174,7 +178,7 @@ func (j *job) reason(part int) string {
 
 // areaBound returns a cost below which no plan of all panels can be: the
 // cheapest board by area first, the last sheet in part. With one board the
-// number of sheets is rounded up. It sets the price.
+// number of sheets is rounded up.
 func (j *job) areaBound() int64 {
 	need := 0.0
 	for i := range j.kinds {
@@ -182,24 +186,11 @@ func (j *job) areaBound() int64 {
 		need += float64(float64(k.w) * float64(k.h) * float64(k.copies))
 	}
 	need *= 1 - 1e-9 // sums of rounded numbers must not raise the bound
-	list := slices.Clone(j.boards)
-	slices.SortStableFunc(list, func(a, b board) int {
-		x := float64(a.cost) / (float64(a.w) * float64(a.h))
-		y := float64(b.cost) / (float64(b.w) * float64(b.h))
-		switch {
-		case x < y:
-			return -1
-		case x > y:
-			return 1
-		}
-		return 0
-	})
 	sum := 0.0
-	for i := range list {
-		b := &list[i]
+	for i := range j.boards {
+		b := &j.boards[i]
 		n := min(need/(float64(b.w)*float64(b.h)), float64(b.available))
-		j.price = float64(b.cost) / float64(b.area) / 0.9
-		if len(list) == 1 {
+		if len(j.boards) == 1 {
 			n = math.Ceil(n)
 		}
 		sum += float64(n * float64(b.cost))

@@ -38,7 +38,7 @@ func (j *job) write(st *state, plan *nest.Plan) {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b ranked) int {
-		return cmp.Or(cmp.Compare(a.s.board, b.s.board), -cmp.Compare(a.s.used, b.s.used), cmp.Compare(a.most, b.most))
+		return cmp.Or(cmp.Compare(j.boards[a.s.board].stock, j.boards[b.s.board].stock), -cmp.Compare(a.s.used, b.s.used), cmp.Compare(a.most, b.most))
 	})
 	for _, x := range list {
 		w.sheet(x.s)

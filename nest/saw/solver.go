@@ -32,9 +32,11 @@ const (
 	roundSteps = 100
 )
 
-// DefaultRounds returns the budget for a number of panels.
+// DefaultRounds returns the budget of rounds for a number of panels of one
+// material: on one core of a small machine a fifth of a second for 30 panels, about
+// three seconds for 1,000 and half a minute for 10,000.
 func DefaultRounds(panels int) int {
-	return min(60, max(10, 200_000/max(panels, 1)))
+	return min(3000, max(50, panels*3/5))
 }
 
 // Solve returns the best plan found when the budget of rounds is spent or ctx
@@ -47,7 +49,7 @@ func (s *Solver) Solve(ctx context.Context, p *nest.Problem, set nest.Settings) 
 		return nil, nest.Stats{}, err
 	}
 	r := newRun(p, set, start)
-	r.each(ctx, func(c *chain) { c.first(ctx) })
+	r.each(func(c *chain) { c.first(ctx) })
 	r.exchange()
 	for n := 1; r.round(ctx, n); n++ {
 		r.rounds = n
@@ -122,18 +124,18 @@ func (r *run) round(ctx context.Context, n int) bool {
 	if ctx.Err() != nil {
 		return false
 	}
-	any := false
+	due := false
 	for i := range r.jobs {
-		any = any || len(r.chains[i]) > 0 && (r.budget[i] < 0 || n <= r.budget[i])
+		due = due || len(r.chains[i]) > 0 && (r.budget[i] < 0 || n <= r.budget[i])
 	}
-	if !any {
+	if !due {
 		return false
 	}
 	budget := map[*job]int{}
 	for i, j := range r.jobs {
 		budget[j] = r.budget[i]
 	}
-	r.each(ctx, func(c *chain) {
+	r.each(func(c *chain) {
 		if b := budget[c.j]; b < 0 || n <= b {
 			c.run(ctx, roundSteps, b*roundSteps)
 		}
@@ -143,7 +145,7 @@ func (r *run) round(ctx context.Context, n int) bool {
 }
 
 // each calls f for all chains, on as many goroutines as there are workers.
-func (r *run) each(ctx context.Context, f func(*chain)) {
+func (r *run) each(f func(*chain)) {
 	var all []*chain
 	for _, list := range r.chains {
 		all = append(all, list...)
@@ -189,7 +191,7 @@ func (r *run) exchange() {
 			r.told[i] = best.bestScore
 		}
 		for _, c := range list {
-			if c != best && c.bestScore.required(best.bestScore) > 0 {
+			if c != best && (!c.started() || c.bestScore.required(best.bestScore) > 0) {
 				c.best.copyFrom(&best.best)
 				c.bestScore = best.bestScore
 				c.stale = c.window
@@ -206,11 +208,12 @@ func (r *run) exchange() {
 	}
 }
 
-// bestOf returns the chain with the best plan, the first of several.
+// bestOf returns the chain with the best plan, the first of several. The first
+// chain always has one.
 func bestOf(list []*chain) *chain {
 	best := list[0]
 	for _, c := range list[1:] {
-		if c.bestScore.compare(best.bestScore) < 0 {
+		if c.started() && c.bestScore.compare(best.bestScore) < 0 {
 			best = c
 		}
 	}

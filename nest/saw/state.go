@@ -72,15 +72,21 @@ func (st *state) leave(j *job, k, n int32) {
 	}
 }
 
-// openSheet adds an empty sheet of a board and returns its number.
+// slot returns a number in sheets that is not in use.
+func (st *state) slot() int {
+	for i := range st.sheets {
+		if st.sheets[i].board == none {
+			return i
+		}
+	}
+	st.sheets = append(st.sheets, sheet{board: none})
+	return len(st.sheets) - 1
+}
+
+// openSheet adds an empty sheet of a board, in the first slot, and returns its
+// number.
 func (st *state) openSheet(j *job, b int32) int {
-	i := 0
-	for i < len(st.sheets) && st.sheets[i].board != none {
-		i++
-	}
-	if i == len(st.sheets) {
-		st.sheets = append(st.sheets, sheet{board: none})
-	}
+	i := st.slot()
 	s := &st.sheets[i]
 	s.reset(b, &j.boards[b])
 	s.settle(j)

@@ -5,16 +5,7 @@ package saw
 // it is undone.
 func (c *chain) step() {
 	before := c.energy()
-	c.saved, c.which, c.opened, c.moved = c.saved[:0], c.which[:0], c.opened[:0], c.moved[:0]
-	st := &c.now
-	c.before.cost, c.before.whole, c.before.open = st.cost, st.whole, st.open
-	c.ruin()
-	c.recreate()
-	for _, i := range c.which {
-		if s := &st.sheets[i]; s.board != none && s.leaves == 0 && int(i) != c.forced {
-			st.closeSheet(c.j, int(i))
-		}
-	}
+	c.change()
 	after := c.energy()
 	if after > before && after > c.late[c.turn] {
 		c.undo()
@@ -23,6 +14,20 @@ func (c *chain) step() {
 	c.late[c.turn] = after
 	if c.turn++; c.turn == len(c.late) {
 		c.turn = 0
+	}
+}
+
+// change makes the change of a step, such that it can be undone.
+func (c *chain) change() {
+	st := &c.now
+	c.saved, c.which, c.moved = c.saved[:0], c.which[:0], c.moved[:0]
+	c.before.cost, c.before.whole, c.before.open = st.cost, st.whole, st.open
+	c.ruin()
+	c.recreate()
+	for _, i := range c.which {
+		if s := &st.sheets[i]; s.board != none && s.leaves == 0 && int(i) != c.forced {
+			st.closeSheet(c.j, int(i))
+		}
 	}
 }
 
@@ -133,18 +138,19 @@ func (s *sheet) size(n int32) int {
 	return sum
 }
 
-// most is how many kinds without a place a step tries to place.
-const most = 48
+// mostKinds is how many kinds without a place a step tries to place.
+const mostKinds = 48
 
-// few is how many sheets are all looked at in each step.
-const few = 8
+// fewSheets is how many sheets are all looked at in each step. Of more sheets,
+// only those that the step ruins are.
+const fewSheets = 8
 
 // recreate places what has no place, kind by kind in an order of chance.
 func (c *chain) recreate() {
 	st := &c.now
 	c.sortLack()
 	c.candidates = c.candidates[:0]
-	if st.open <= few {
+	if st.open <= fewSheets {
 		for i := range st.sheets {
 			if st.sheets[i].board != none {
 				c.candidates = append(c.candidates, int32(i))
@@ -171,9 +177,9 @@ func (c *chain) sortLack() {
 	c.order, c.keys = c.order[:0], c.keys[:0]
 	n := len(st.lack)
 	from := 0
-	if n > most {
+	if n > mostKinds {
 		from = c.rng.below(n)
-		n = most
+		n = mostKinds
 	}
 	order := c.rng.below(orders)
 	blur := uint64(c.rng.below(512))
@@ -218,11 +224,9 @@ func (c *chain) place(k int32, r rule) bool {
 			return false
 		}
 		at = c.newSheet(b)
-		s := &st.sheets[at]
 		ways := j.ways[int(k)*len(j.boards)+int(b)]
 		odd = ways&asDrawn == 0 || ways&turned != 0 && c.rng.below(2) == 0
 		t = spot{node: none, how: onEmpty}
-		_ = s
 	}
 	s := &st.sheets[at]
 	c.touch(int(at))
@@ -234,20 +238,14 @@ func (c *chain) place(k int32, r rule) bool {
 	s.put(j, k, w, h, odd, t.node, t.how)
 	st.whole += s.whole
 	st.leave(j, k, -1)
-	c.moved = append(c.moved, -1-k)
+	c.moved = append(c.moved, -1-k) // placed
 	return true
 }
 
 // newSheet opens a sheet and makes it a candidate.
 func (c *chain) newSheet(b int32) int32 {
 	st := &c.now
-	i := 0
-	for i < len(st.sheets) && st.sheets[i].board != none {
-		i++
-	}
-	if i == len(st.sheets) {
-		st.sheets = append(st.sheets, sheet{board: none})
-	}
+	i := st.slot()
 	c.touch(i)
 	st.openSheet(c.j, b)
 	c.candidates = append(c.candidates, int32(i))
