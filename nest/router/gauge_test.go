@@ -96,7 +96,12 @@ func TestGauge(t *testing.T) {
 	sec, _ := strconv.ParseFloat(os.Getenv("SEC"), 64)
 	for _, name := range strings.Split(os.Getenv("INST"), ",") {
 		p, scale, in := load(t, filepath.Join(dir, name+".json"))
+		budget := -1
 		ctx, cancel := context.WithTimeout(context.Background(), time.Duration(sec*float64(time.Second)))
+		if n, err := strconv.Atoi(os.Getenv("PASSES")); err == nil {
+			budget = n
+			ctx, cancel = context.WithCancel(context.Background())
+		}
 		start := time.Now()
 		var curve []string
 		total := 0.0
@@ -105,7 +110,7 @@ func TestGauge(t *testing.T) {
 		}
 		last := 0.0
 		seed, _ := strconv.ParseUint(os.Getenv("SEED"), 10, 64)
-		plan, st, err := New().Solve(ctx, p, nest.Settings{Seed: seed, Budget: -1, Workers: 2, Watch: func(pr nest.Progress) {
+		plan, st, err := New().Solve(ctx, p, nest.Settings{Seed: seed, Budget: budget, Workers: 2, Watch: func(pr nest.Progress) {
 			if pr.Elapsed.Seconds() > last*1.8+0.3 {
 				last = pr.Elapsed.Seconds()
 				if p.Strip {

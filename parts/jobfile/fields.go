@@ -1,6 +1,7 @@
 package jobfile
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 	"slices"
@@ -22,10 +23,16 @@ type group struct {
 	used map[string]bool
 }
 
-// group returns v as a group, or nil after a finding.
-func (r *reader) group(v *value, what, remedy string) *group {
+// group returns v as a group, or nil after a finding. The key is that of v, empty
+// for an entry of a list.
+func (r *reader) group(v *value, key, what, remedy string) *group {
 	if v.shape != mapping {
-		r.list.Add(v.pos, what, fmt.Sprintf("expected a group of keys, got %s", describe(v)), remedy)
+		if v.shape != refused {
+			if key != "" {
+				key += ": "
+			}
+			r.list.Add(v.pos, what, fmt.Sprintf("%sexpected a group of keys, got %s", key, describe(v)), remedy)
+		}
 		return nil
 	}
 	return &group{r: r, v: v, what: what, used: map[string]bool{}}
@@ -62,8 +69,12 @@ func (g *group) has(key string) bool {
 	return slices.ContainsFunc(g.v.keys, func(e entry) bool { return e.key == key })
 }
 
-// add adds a mistake at a value.
-func (g *group) add(v *value, fact, remedy string) { g.r.list.Add(v.pos, g.what, fact, remedy) }
+// add adds a mistake at a value, unless all has been said of it.
+func (g *group) add(v *value, fact, remedy string) {
+	if v.shape != refused && !(v == g.v && v.partial) {
+		g.r.list.Add(v.pos, g.what, fact, remedy)
+	}
+}
 
 // done names the keys nobody asked for. Keys are those that would have been read.
 func (g *group) done(keys ...string) {
@@ -85,11 +96,12 @@ func (g *group) done(keys ...string) {
 	}
 }
 
-// nearest returns the word within two edits of s, or "".
+// nearest returns the word within two edits of s, fewer than half its letters, or
+// "".
 func nearest(s string, words []string) string {
 	best, word := 3, ""
 	for _, w := range words {
-		if d := edits(strings.ToLower(s), w); d < best && d < len(w) {
+		if d := edits(strings.ToLower(s), w); d < best && 2*d < len(w) {
 			best, word = d, w
 		}
 	}
@@ -120,7 +132,8 @@ func edits(a, b string) int {
 	return row[len(b)]
 }
 
-// text returns a piece of text.
+// text returns a piece of text, empty when there is none; the value is nil when
+// there is nothing more to say of it.
 func (g *group) text(key string) (string, *value) {
 	v := g.get(key)
 	if v == nil || v.shape == null {
@@ -133,51 +146,90 @@ func (g *group) text(key string) (string, *value) {
 	return v.text, v
 }
 
-// name returns a name: required, trimmed, short and printable.
-func (g *group) name(key string) (string, *value) {
+// word is text, trimmed, for a key that must have a value when it is given.
+func (g *group) word(key string) (string, *value) {
 	s, v := g.text(key)
 	s = strings.TrimSpace(s)
-	switch {
-	case s == "":
-		if v == nil {
-			v = g.v
-		}
-		if !g.has(key) || v.shape == null || v.shape == scalar {
-			g.add(v, "has no "+key, "add "+key+": and a name")
-		}
+	if v != nil && s == "" {
+		g.add(v, key+" has no value", "write one, or remove the key")
 		return "", nil
-	case utf8.RuneCountInString(s) > MaxName:
-		g.add(v, fmt.Sprintf("%s is longer than %d characters", key, MaxName), "shorten it")
-	case strings.ContainsFunc(s, unicode.IsControl):
-		g.add(v, key+" holds a control character", "write it on one line of plain text")
 	}
 	return s, v
 }
 
+// name returns a name: required, trimmed, short and printable.
+func (g *group) name(key string) (string, *value) {
+	s, v := g.text(key)
+	s = strings.TrimSpace(s)
+	if s == "" {
+		if v != nil || !g.has(key) {
+			at := g.v
+			if v != nil {
+				at = v
+			}
+			g.add(at, "has no "+key, "add "+key+": and a name")
+		}
+		return "", nil
+	}
+	g.legible(key, s, v)
+	return s, v
+}
+
+// legible wants a name that can be printed on a label.
+func (g *group) legible(key, s string, v *value) {
+	switch {
+	case utf8.RuneCountInString(s) > MaxName:
+		g.add(v, fmt.Sprintf("%s is longer than %d characters", key, MaxName), "shorten it")
+	case strings.ContainsFunc(s, unprintable):
+		g.add(v, key+" holds a control character", "write it on one line of plain text")
+	}
+}
+
+// note returns free text, of one line or more.
+func (g *group) note(key string) string {
+	s, v := g.text(key)
+	odd := func(c rune) bool { return c != '\n' && c != '\t' && unprintable(c) }
+	switch {
+	case utf8.RuneCountInString(s) > MaxNote:
+		g.add(v, fmt.Sprintf("%s is longer than %d characters", key, MaxNote), "shorten it")
+	case strings.ContainsFunc(s, odd):
+		g.add(v, key+" holds a control character", "write plain text")
+	}
+	return s
+}
+
+// unprintable reports whether c is a control character, one that turns the
+// direction of the text around it, or none at all (Unicode, general category Cc,
+// the property Bidi_Control, and noncharacters).
+func unprintable(c rune) bool {
+	return unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c) ||
+		c == '\u2028' || c == '\u2029' || c&0xfffe == 0xfffe || c >= 0xfdd0 && c <= 0xfdef
+}
+
 // choice returns one of the words, or def when the key is not given.
 func (g *group) choice(key, def string, words ...string) string {
-	s, v := g.text(key)
-	if v == nil || s == "" {
-		return def
+	s, v := g.word(key)
+	if v == nil || slices.Contains(words, s) {
+		return cmp.Or(s, def)
 	}
-	s = strings.TrimSpace(s)
-	if slices.Contains(words, s) {
-		return s
+	remedy := "use " + strings.Join(words, ", ")
+	if near := nearest(s, words); near != "" {
+		remedy = fmt.Sprintf("did you mean %q? %s", near, remedy)
 	}
-	g.add(v, fmt.Sprintf("%s: %q is not known", key, clip(s)), "use "+strings.Join(words, ", "))
+	g.add(v, fmt.Sprintf("%s: %q is not known", key, clip(s)), remedy)
 	return def
 }
 
 // yes returns a yes or no.
 func (g *group) yes(key string) bool {
-	s, v := g.text(key)
+	s, v := g.word(key)
 	if v == nil {
 		return false
 	}
-	switch strings.ToLower(strings.TrimSpace(s)) {
+	switch strings.ToLower(s) {
 	case "yes", "true":
 		return true
-	case "no", "false", "":
+	case "no", "false":
 		return false
 	}
 	g.add(v, fmt.Sprintf("%s: %q is neither yes nor no", key, clip(s)), "use yes or no")
@@ -200,11 +252,13 @@ func (g *group) length(key string, def, least, most length.Length) length.Length
 	}
 	switch {
 	case l < least && least == 1:
-		g.add(v, fmt.Sprintf("%s: %s must be greater than zero", key, v.text), "give the size as a positive length")
+		g.add(v, fmt.Sprintf("%s: %s must be greater than zero", key, clip(v.text)), "give the size as a positive length")
+	case l < 0 && least == 0:
+		g.add(v, fmt.Sprintf("%s: %s is negative", key, clip(v.text)), "use zero or more")
 	case l < least:
-		g.add(v, fmt.Sprintf("%s: %s is less than %s", key, v.text, least), fmt.Sprintf("use %s or more", least))
+		g.add(v, fmt.Sprintf("%s: %s is less than %s", key, clip(v.text), g.r.size(least)), fmt.Sprintf("use %s or more", g.r.size(least)))
 	case l > most:
-		g.add(v, fmt.Sprintf("%s: %s is more than %s", key, v.text, most), fmt.Sprintf("use %s or less", most))
+		g.add(v, fmt.Sprintf("%s: %s is more than %s", key, clip(v.text), g.r.size(most)), fmt.Sprintf("use %s or less", g.r.size(most)))
 	default:
 		return l
 	}
@@ -249,11 +303,11 @@ func clipped(err error) string {
 
 // whole returns a whole number from least to most; missing is def.
 func (g *group) whole(key string, def, least, most int) int {
-	s, v := g.text(key)
+	s, v := g.word(key)
 	if v == nil {
 		return def
 	}
-	n, err := strconv.Atoi(strings.TrimSpace(s))
+	n, err := strconv.Atoi(s)
 	if err != nil || n < least || n > most {
 		g.add(v, fmt.Sprintf("%s: %q is not a whole number from %d to %d", key, clip(s), least, most), "write a whole number in that range")
 		return def
@@ -263,12 +317,12 @@ func (g *group) whole(key string, def, least, most int) int {
 
 // number returns a plain decimal from 0 to most; missing is 0.
 func (g *group) number(key string, most float64) float64 {
-	s, v := g.text(key)
+	s, v := g.word(key)
 	if v == nil {
 		return 0
 	}
-	t := strings.Replace(strings.TrimSpace(s), ",", ".", 1)
-	if t == "" || strings.Trim(t, "0123456789.") != "" || len(t) > 24 {
+	t := strings.Replace(s, ",", ".", 1)
+	if strings.Trim(t, "0123456789.") != "" || len(t) > 24 {
 		g.add(v, fmt.Sprintf("%s: %q is not a number from 0 to %g", key, clip(s), most), "write a plain number such as 685")
 		return 0
 	}
@@ -287,8 +341,8 @@ func (g *group) number(key string, most float64) float64 {
 
 // price returns an amount of zero or more, and whether it was given.
 func (g *group) price(key string) (money.Amount, bool) {
-	s, v := g.text(key)
-	if v == nil || v.shape == null {
+	s, v := g.word(key)
+	if v == nil {
 		return 0, false
 	}
 	a, err := money.Parse(s)
@@ -297,7 +351,7 @@ func (g *group) price(key string) (money.Amount, bool) {
 		return 0, false
 	}
 	if a < 0 {
-		g.add(v, fmt.Sprintf("%s: %s is negative", key, s), "a price is zero or more")
+		g.add(v, fmt.Sprintf("%s: %s is negative", key, clip(s)), "a price is zero or more")
 		return 0, false
 	}
 	return a, true

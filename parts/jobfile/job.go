@@ -3,6 +3,7 @@ package jobfile
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"panelyard/parts"
 	"panelyard/parts/length"
@@ -10,7 +11,7 @@ import (
 
 // job reads the whole file into r.out.
 func (r *reader) job(top *value) {
-	g := r.group(top, "", "start with job: and a name")
+	g := r.group(top, "", "", "start with job: and a name")
 	if g == nil {
 		return
 	}
@@ -21,10 +22,13 @@ func (r *reader) job(top *value) {
 		j.Units = length.IN
 	}
 	j.Name, _ = g.name("job")
-	j.Note, _ = g.text("note")
-	j.Currency, _ = g.text("currency")
-	if v := g.get("currency"); v != nil && len([]rune(j.Currency)) > 12 {
-		g.add(v, "currency: "+clip(j.Currency)+" is too long", "use a word or a sign such as EUR")
+	j.Note = g.note("note")
+	if s, v := g.text("currency"); v != nil {
+		j.Currency = strings.TrimSpace(s)
+		g.legible("currency", j.Currency, v)
+		if utf8.RuneCountInString(j.Currency) > 12 {
+			g.add(v, "currency: "+clip(j.Currency)+" is too long", "use a word or a sign such as EUR")
+		}
 	}
 	j.Tolerance = g.length("tolerance", parts.DefaultTolerance, length.Millimetre/100, length.Millimetre)
 	names := map[string]map[string]int{"material": {}, "stock": {}, "edge band": {}}
@@ -33,7 +37,7 @@ func (r *reader) job(top *value) {
 			return false
 		}
 		if line, ok := names[kind][name]; ok {
-			r.list.Add(v.pos, fmt.Sprintf("%s %q", kind, name), fmt.Sprintf("the name is taken, first in line %d", line), "give each a name of its own")
+			r.list.Add(v.pos, fmt.Sprintf("%s %q", kind, clip(name)), fmt.Sprintf("the name is taken, first in line %d", line), "give each a name of its own")
 			return false
 		}
 		names[kind][name] = v.pos.Line
@@ -45,7 +49,9 @@ func (r *reader) job(top *value) {
 		}
 	}
 	for _, v := range g.list("stock", MaxEntries) {
-		if s, at := r.stock(v); unique("stock", s.Name, at) {
+		s, at := r.stock(v)
+		r.unsure = r.unsure || s.Material == ""
+		if unique("stock", s.Name, at) {
 			j.Stock = append(j.Stock, s)
 		}
 	}
@@ -82,7 +88,7 @@ func called(kind string, v *value) string {
 
 // material reads a material; the value is nil when it is none.
 func (r *reader) material(v *value) (m parts.Material, at *value) {
-	g := r.group(v, called("material", v), "write name:, thickness: and what else there is")
+	g := r.group(v, "", called("material", v), "write name:, thickness: and what else there is")
 	if g == nil {
 		return m, nil
 	}
@@ -94,7 +100,7 @@ func (r *reader) material(v *value) (m parts.Material, at *value) {
 	m.Grained = g.yes("grain")
 	m.GoodFaces = g.whole("good_faces", 1, 1, 2)
 	if d := (m.Measured - m.Nominal).Abs(); m.Nominal > 0 && 10*d > m.Nominal {
-		r.list.Warn(v.pos, g.what, fmt.Sprintf("measured %v differs from the nominal %v by more than a tenth", m.Measured, m.Nominal), "check both")
+		r.list.Warn(v.pos, g.what, fmt.Sprintf("measured %s differs from the nominal %s by more than a tenth", r.size(m.Measured), r.size(m.Nominal)), "check both")
 	}
 	g.done("name", "thickness", "measured", "density", "grain", "good_faces")
 	return m, at
@@ -102,7 +108,7 @@ func (r *reader) material(v *value) (m parts.Material, at *value) {
 
 // stock reads a kind of sheet.
 func (r *reader) stock(v *value) (s parts.Stock, at *value) {
-	g := r.group(v, called("stock", v), "write name:, material:, length:, width: and what else there is")
+	g := r.group(v, "", called("stock", v), "write name:, material:, length:, width: and what else there is")
 	if g == nil {
 		return s, nil
 	}
@@ -131,25 +137,22 @@ func (r *reader) stock(v *value) (s parts.Stock, at *value) {
 // materialOf returns the material a group names; with a single material in the
 // job it may be left out. It is nil after a finding.
 func (r *reader) materialOf(g *group) *parts.Material {
-	s, v := g.text("material")
-	s = strings.TrimSpace(s)
-	if v == nil || s == "" {
-		if len(r.out.Materials) == 1 {
-			return &r.out.Materials[0]
-		}
-		if v == nil && len(r.out.Materials) > 0 {
-			g.add(g.v, "has no material", "add material: and one of "+r.materialNames())
-		}
+	s, v := g.word("material")
+	switch {
+	case len(r.out.Materials) == 0:
+		return nil // said already
+	case v == nil && g.has("material"):
+		return nil
+	case v == nil && len(r.out.Materials) == 1:
+		return &r.out.Materials[0]
+	case v == nil:
+		g.add(g.v, "has no material", "add material: and one of "+r.materialNames())
 		return nil
 	}
 	if m := r.out.Material(s); m != nil {
 		return m
 	}
-	remedy := "add it to materials"
-	if len(r.out.Materials) > 0 {
-		remedy = "known materials: " + r.materialNames()
-	}
-	g.add(v, fmt.Sprintf("unknown material %q", clip(s)), remedy)
+	g.add(v, fmt.Sprintf("unknown material %q", clip(s)), "known materials: "+r.materialNames())
 	return nil
 }
 
@@ -160,7 +163,7 @@ func (r *reader) materialNames() string {
 			list = append(list, "…")
 			break
 		}
-		list = append(list, r.out.Materials[i].Name)
+		list = append(list, clip(r.out.Materials[i].Name))
 	}
 	return strings.Join(list, ", ")
 }
@@ -184,9 +187,9 @@ func (r *reader) sheetGrain(g *group, s *parts.Stock, m *parts.Material) {
 	}
 	switch {
 	case m.Grained && s.Grain == parts.NoAxis && (word == "none" || !g.has("grain")):
-		g.add(at, fmt.Sprintf("%q has grain, but the sheet does not say along which side it runs", m.Name), "add grain: length or grain: width")
+		g.add(at, fmt.Sprintf("%q has grain, but the sheet does not say along which side it runs", clip(m.Name)), "add grain: length or grain: width")
 	case !m.Grained && s.Grain != parts.NoAxis:
-		g.add(at, fmt.Sprintf("%q has no grain, but the sheet has", m.Name), "remove it, or say grain: yes at the material")
+		g.add(at, fmt.Sprintf("%q has no grain, but the sheet has", clip(m.Name)), "remove it, or say grain: yes at the material")
 	}
 }
 
@@ -197,7 +200,7 @@ func (r *reader) trim(g *group, s *parts.Stock, def length.Length) {
 	switch {
 	case v == nil:
 	case v.shape == mapping:
-		t := r.group(v, g.what, "")
+		t := r.group(v, "trim", g.what, "")
 		s.Trim.Left = t.length("left", def, 0, 0)
 		s.Trim.Right = t.length("right", def, 0, 0)
 		s.Trim.Bottom = t.length("bottom", def, 0, 0)
@@ -218,7 +221,7 @@ func (r *reader) trim(g *group, s *parts.Stock, def length.Length) {
 
 // band reads an edge band.
 func (r *reader) band(v *value) (b parts.Band, at *value) {
-	g := r.group(v, called("edge band", v), "write name: and thickness:")
+	g := r.group(v, "", called("edge band", v), "write name: and thickness:")
 	if g == nil {
 		return b, nil
 	}
@@ -226,7 +229,7 @@ func (r *reader) band(v *value) (b parts.Band, at *value) {
 	b.Name, at = g.name("name")
 	b.Thickness, _ = g.need("thickness")
 	if b.Thickness > 50*length.Millimetre {
-		g.add(g.get("thickness"), fmt.Sprintf("thickness: %v is more than 50 mm", b.Thickness), "an edge band is thin; is the unit right?")
+		g.add(g.get("thickness"), fmt.Sprintf("thickness: %s is more than %s", r.size(b.Thickness), r.size(50*length.Millimetre)), "an edge band is thin; is the unit right?")
 	}
 	b.Price, _ = g.price("price")
 	g.done("name", "thickness", "price")
@@ -241,12 +244,12 @@ func (r *reader) tools(top *group) {
 	if v == nil || v.shape == null {
 		return
 	}
-	g := r.group(v, "tools", "write saw: and router:")
+	g := r.group(v, "", "tools", "write saw: and router:")
 	if g == nil {
 		return
 	}
 	if v := g.get("saw"); v != nil && v.shape != null {
-		if t := r.group(v, "saw", "write {kerf: 3.2, allowance: 6}"); t != nil {
+		if t := r.group(v, "", "saw", "write {kerf: 3.2, allowance: 6}"); t != nil {
 			s := &r.out.Saw
 			s.Pos = v.pos
 			s.Kerf = t.length("kerf", s.Kerf, 0, 20*length.Millimetre)
@@ -255,7 +258,7 @@ func (r *reader) tools(top *group) {
 		}
 	}
 	if v := g.get("router"); v != nil && v.shape != null {
-		if t := r.group(v, "router", "write {bit: 6, gap: 0.5, margin: 10}"); t != nil {
+		if t := r.group(v, "", "router", "write {bit: 6, gap: 0.5, margin: 10}"); t != nil {
 			m := &r.out.Router
 			m.Pos = v.pos
 			m.Bit = t.length("bit", m.Bit, 0, 50*length.Millimetre)
@@ -275,14 +278,14 @@ func (r *reader) keep(top *group) {
 	if v == nil || v.shape == null {
 		return
 	}
-	g := r.group(v, "keep", "write {short: 100, long: 400}")
+	g := r.group(v, "", "keep", "write {short: 100, long: 400}")
 	if g == nil {
 		return
 	}
 	k.Short = g.length("short", k.Short, 0, 0)
 	k.Long = g.length("long", k.Long, 0, 0)
 	if k.Short > k.Long {
-		g.add(v, fmt.Sprintf("short %v is more than long %v", k.Short, k.Long), "exchange them")
+		g.add(v, fmt.Sprintf("short %s is more than long %s", r.size(k.Short), r.size(k.Long)), "exchange them")
 	}
 	g.done("short", "long")
 }

@@ -1,6 +1,7 @@
 package jobfile
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -8,23 +9,43 @@ import (
 	"panelyard/parts"
 	"panelyard/parts/diag"
 	"panelyard/parts/geom"
-	"panelyard/parts/length"
 	"panelyard/parts/outline"
 )
 
 // draft is a panel as the file draws it, before it is mirrored or made a pair.
 type draft struct {
-	g        *group
-	panel    parts.Panel
-	pair     bool
-	mirror   bool
-	openings []parts.Opening
-	edges    map[string]string // edge name -> band
-	edgesAt  *value
+	g      *group
+	panel  parts.Panel
+	again  bool // its name is taken by an earlier one
+	pair   bool
+	mirror bool
+	// cutouts are the openings as written, of this panel or of the one it is the
+	// same as; turned says that they are to be mirrored then.
+	cutouts  []cutout
+	turned   bool
+	openings []placed
+	edges    []banding
+	grain    string // the word given, here or by the panel it is the same as
+	face     string
 	base     string // name of the panel it is the same as
 	baseAt   *value
-	state    int // of resolving same_as: 0 not begun, 1 begun, 2 done
+	state    state
 }
+
+// banding is an edge and its band, as written.
+type banding struct {
+	edge, band string
+	pos        diag.Pos
+}
+
+// state tells how far same_as has been followed.
+type state int
+
+const (
+	waiting state = iota
+	resolving
+	resolved
+)
 
 // panels reads all panels: first each by itself, then what they take from each
 // other, then pairs are made of them.
@@ -39,9 +60,10 @@ func (r *reader) panels(list []*value) {
 		if n := d.panel.Name; n != "" {
 			if other, ok := r.drafts[n]; ok {
 				r.list.Add(v.pos, d.g.what, fmt.Sprintf("the name is taken, first in line %d", other.panel.Pos.Line), "give each panel a name of its own, or raise quantity")
-				continue
+				d.again = true
+			} else {
+				r.drafts[n] = d
 			}
-			r.drafts[n] = d
 		}
 		order = append(order, d)
 	}
@@ -51,7 +73,7 @@ func (r *reader) panels(list []*value) {
 		r.resolve(d)
 		for _, p := range r.finish(d) {
 			if line, ok := taken[p.Name]; ok {
-				r.list.Add(p.Pos, d.g.what, fmt.Sprintf("its name %q is taken, first in line %d", p.Name, line), "rename one: a pair takes NAME-left and NAME-right")
+				r.list.Add(p.Pos, d.g.what, fmt.Sprintf("its name %q is taken, first in line %d", clip(p.Name), line), "rename one: a pair takes NAME-left and NAME-right")
 				continue
 			}
 			taken[p.Name] = p.Pos.Line
@@ -62,12 +84,15 @@ func (r *reader) panels(list []*value) {
 	if total > MaxPanels {
 		r.list.Add(diag.Pos{File: r.file}, "", fmt.Sprintf("%d panels are too many", total), fmt.Sprintf("a job may have %d", MaxPanels))
 	}
+	if r.vertices > MaxCorners {
+		r.list.Add(diag.Pos{File: r.file}, "", fmt.Sprintf("the panels have more than %d corners in all", MaxCorners), "draw simpler outlines, or raise quantity in place of panels that are the same")
+	}
 	r.stockFor()
 }
 
 // draft reads one panel by itself.
 func (r *reader) draft(v *value) *draft {
-	g := r.group(v, called("panel", v), "write name:, length: and width:, or outline:")
+	g := r.group(v, "", called("panel", v), "write name:, length: and width:, or outline:")
 	if g == nil {
 		return nil
 	}
@@ -76,26 +101,18 @@ func (r *reader) draft(v *value) *draft {
 	p.Pos = v.pos
 	p.Name, _ = g.name("name")
 	p.Quantity = g.whole("quantity", 1, 1, MaxCopies)
-	p.Note, _ = g.text("note")
+	p.Note = g.note("note")
 	d.pair, d.mirror = g.yes("pair"), g.yes("mirror")
 	if d.pair && d.mirror {
 		g.add(g.get("mirror"), "pair and mirror are both given", "a pair has the mirrored panel already; remove mirror")
 	}
-	d.base, d.baseAt = g.text("same_as")
-	d.base = strings.TrimSpace(d.base)
-	if d.base == "" {
-		d.baseAt = nil
-	}
+	d.base, d.baseAt = g.word("same_as")
 	r.panelShape(d)
-	if v := g.get("openings"); v != nil && p.Outline != nil {
-		r.openings(d)
-	} else {
-		g.list("openings", MaxEntries)
-	}
+	d.cutouts = r.cutouts(g)
 	r.edges(d)
-	for _, k := range []string{"material", "grain", "face"} {
-		g.used[k] = true // read when what it is the same as is known
-	}
+	d.grain = g.choice("grain", "", "length", "width", "free")
+	d.face = g.choice("face", "", "good", "either")
+	g.used["material"] = true // read when what it is the same as is known
 	g.done("name", "quantity", "pair", "material", "grain", "face", "mirror", "same_as", "length", "width", "outline", "edges", "openings", "note")
 	return d
 }
@@ -112,8 +129,8 @@ func (r *reader) panelShape(d *draft) {
 		g.length("width", 0, 1, 0)
 		g.add(v, "length and width are given, and an outline", "give one of them")
 	case v != nil:
-		if s := r.group(v, g.what, "write rectangle:, circle:, path: or profile:"); s != nil {
-			d.panel.Outline = r.shape(s, true)
+		if s := r.group(v, "outline", g.what, "write rectangle:, circle:, path: or profile:"); s != nil {
+			d.panel.Outline = r.shape(s)
 			s.done(shapeKeys...)
 		}
 	case short || d.baseAt == nil:
@@ -123,10 +140,10 @@ func (r *reader) panelShape(d *draft) {
 			d.panel.Outline = outline.Rectangle(l, w)
 		}
 	}
-	if d.panel.Outline == nil && (v != nil || short) {
-		d.baseAt = nil // its own outline is faulty; nothing else is to be said
-	}
 }
+
+// ownShape reports whether the panel draws a shape itself, be it faulty.
+func (d *draft) ownShape() bool { return d.g.has("length") || d.g.has("width") || d.g.has("outline") }
 
 // edges reads which edges are banded.
 func (r *reader) edges(d *draft) {
@@ -134,14 +151,13 @@ func (r *reader) edges(d *draft) {
 	if v == nil || v.shape == null {
 		return
 	}
-	g := r.group(v, d.g.what, "write {top: name of a band}")
+	g := r.group(v, "edges", d.g.what, "write {top: name of a band}")
 	if g == nil {
 		return
 	}
-	d.edges, d.edgesAt = map[string]string{}, v
 	for _, e := range v.keys {
 		if e.val.shape != scalar {
-			g.add(e.val, fmt.Sprintf("edge %q: expected the name of a band, got %s", e.key, describe(e.val)), "write "+e.key+": name of a band")
+			g.add(e.val, fmt.Sprintf("edge %q: expected the name of a band, got %s", clip(e.key), describe(e.val)), "write "+clip(e.key)+": name of a band")
 			continue
 		}
 		band := strings.TrimSpace(e.val.text)
@@ -149,54 +165,90 @@ func (r *reader) edges(d *draft) {
 			remedy := "add it to edging"
 			if len(r.out.Bands) > 0 {
 				var names []string
-				for i := range r.out.Bands {
-					names = append(names, r.out.Bands[i].Name)
+				for i := range r.out.Bands[:min(20, len(r.out.Bands))] {
+					names = append(names, clip(r.out.Bands[i].Name))
 				}
 				remedy = "known bands: " + strings.Join(names, ", ")
 			}
 			g.add(e.val, fmt.Sprintf("unknown edge band %q", clip(band)), remedy)
 			continue
 		}
-		d.edges[e.key] = band
+		d.edges = append(d.edges, banding{e.key, band, e.pos})
 	}
 }
 
-// resolve takes over what a panel does not give itself.
+// resolve takes over what a panel does not give itself, and puts its openings in
+// their places.
 func (r *reader) resolve(d *draft) {
-	if d.state == 2 {
+	if d.state == resolved {
 		return
 	}
-	d.state = 1
-	defer func() { d.state = 2 }()
+	d.state = resolving
+	defer func() { d.state = resolved }()
 	var base *draft
 	if d.baseAt != nil {
 		base = r.drafts[d.base]
 		switch {
 		case base == nil:
 			d.g.add(d.baseAt, fmt.Sprintf("same_as: there is no panel %q", clip(d.base)), "name another panel of this job")
-		case base.state == 1:
-			d.g.add(d.baseAt, fmt.Sprintf("same_as: %q and %q take from each other", d.panel.Name, d.base), "draw one of them")
+		case base.state == resolving:
+			d.g.add(d.baseAt, fmt.Sprintf("same_as: %q and %q take from each other", clip(d.panel.Name), clip(d.base)), "draw one of them")
 			base = nil
 		default:
 			r.resolve(base)
 		}
-		if base != nil && d.panel.Outline == nil {
-			d.panel.Outline, d.openings = base.panel.Outline, base.openings
-			if d.g.has("openings") {
-				d.openings = nil
-				if d.panel.Outline != nil {
-					r.openings(d)
-				}
-			}
-			if !d.g.has("edges") {
-				d.edges, d.edgesAt = base.edges, base.edgesAt
+	}
+	if base != nil {
+		r.inherit(d, base)
+	}
+	r.board(d, base)
+	r.vertices += d.corners()
+	if d.panel.Outline == nil || r.vertices > MaxCorners {
+		return // the openings have been read; there is nothing to put them in
+	}
+	r.place(d)
+}
+
+// inherit takes outline, openings and edges from another panel as it is cut: the
+// mirror image, where that is one. The openings are put into the outline afresh,
+// which may be another.
+func (r *reader) inherit(d, base *draft) {
+	if !d.ownShape() && base.panel.Outline != nil {
+		d.panel.Outline = base.panel.Outline
+		if base.mirror {
+			d.panel = mirrored(d.panel)
+		}
+		d.panel.Mirrored = base.panel.Mirrored != base.mirror
+	}
+	if !d.g.has("openings") {
+		d.cutouts, d.turned = base.cutouts, base.turned != base.mirror
+	}
+	if !d.g.has("edges") {
+		d.edges = slices.Clone(base.edges)
+		for i := range d.edges {
+			d.edges[i].pos = diag.Pos{} // said already, where the outline is the same
+			if d.ownShape() {
+				d.edges[i].pos = d.baseAt.pos
 			}
 		}
 	}
-	r.board(d, base)
+	d.grain, d.face = cmp.Or(d.grain, base.grain), cmp.Or(d.face, base.face)
 }
 
-// board reads material, grain and face, which may come from another panel.
+// corners counts the vertices of the panels that the draft gives.
+func (d *draft) corners() int {
+	n := len(d.panel.Outline)
+	for i := range d.cutouts {
+		n += len(d.cutouts[i].outline)
+	}
+	if d.pair {
+		n *= 2
+	}
+	return n
+}
+
+// board reads the material, which may come from another panel, and what depends
+// on it.
 func (r *reader) board(d *draft, base *draft) {
 	g, p := d.g, &d.panel
 	if base != nil && !g.has("material") {
@@ -210,44 +262,30 @@ func (r *reader) board(d *draft, base *draft) {
 	if m == nil {
 		return
 	}
-	switch word := g.choice("grain", "", "length", "width", "free"); {
-	case word == "length":
-		p.Grain = parts.AlongLength
-	case word == "width":
+	switch {
+	case m.Grained && d.grain == "width":
 		p.Grain = parts.AlongWidth
-	case word == "free":
-	case base != nil:
-		p.Grain = base.panel.Grain
-	case m.Grained:
+	case m.Grained && d.grain != "free":
 		p.Grain = parts.AlongLength
+	case !m.Grained && g.has("grain") && (d.grain == "length" || d.grain == "width"):
+		g.add(g.get("grain"), fmt.Sprintf("grain: %q has no grain", clip(m.Name)), "remove it, or say grain: yes at the material")
 	}
-	if p.Grain != parts.NoAxis && !m.Grained {
-		if g.has("grain") {
-			g.add(g.get("grain"), fmt.Sprintf("grain: %q has no grain", m.Name), "remove it, or say grain: yes at the material")
-		}
-		p.Grain = parts.NoAxis
-	}
-	p.EitherFace = g.choice("face", "good", "good", "either") == "either"
-	if !g.has("face") && base != nil {
-		p.EitherFace = base.panel.EitherFace && m.GoodFaces == 2
-	}
-	if p.EitherFace && m.GoodFaces != 2 {
-		g.add(g.get("face"), fmt.Sprintf("face: either, but %q has one good face", m.Name), "say face: good, or good_faces: 2 at the material; a panel laid face down comes out mirrored")
+	p.EitherFace = d.face == "either" && m.GoodFaces == 2
+	if d.face == "either" && m.GoodFaces != 2 && g.has("face") {
+		g.add(g.get("face"), fmt.Sprintf("face: either, but %q has one good face", clip(m.Name)), "say face: good, or good_faces: 2 at the material; a panel laid face down comes out mirrored")
 	}
 }
 
 // finish makes the panels of a draft: one, or the two of a pair.
 func (r *reader) finish(d *draft) []parts.Panel {
 	p := d.panel
-	if p.Outline == nil || p.Name == "" || p.Material == "" {
+	if p.Outline == nil || p.Name == "" || p.Material == "" || d.again || r.vertices > MaxCorners {
 		return nil
 	}
-	p.Openings = d.openings
-	p.Edging = make([]string, len(p.Outline))
-	if d.edges != nil {
-		r.band2edges(d, &p)
+	for _, o := range d.openings {
+		p.Openings = append(p.Openings, o.opening)
 	}
-	r.webs(d, &p)
+	r.bandEdges(d, &p)
 	switch {
 	case d.pair:
 		left, right := p, mirrored(p)
@@ -261,59 +299,41 @@ func (r *reader) finish(d *draft) []parts.Panel {
 	return []parts.Panel{p}
 }
 
-// band2edges puts the bands on the segments of the edges that have their names.
-func (r *reader) band2edges(d *draft, p *parts.Panel) {
-	for name, band := range d.edges {
-		found := false
-		for i, v := range p.Outline {
-			if v.Edge == name || name == "all" {
-				p.Edging[i], found = band, true
-			}
-		}
-		if !found {
-			var names []string
-			for _, v := range p.Outline {
-				if v.Edge != "" && !slices.Contains(names, v.Edge) {
-					names = append(names, v.Edge)
-				}
-			}
-			remedy := "name the edges of the profile with edge:, or use all"
-			if len(names) > 0 {
-				remedy = "its edges: " + strings.Join(names, ", ") + "; or all"
-			}
-			d.g.add(d.edgesAt, fmt.Sprintf("there is no edge %q", clip(name)), remedy)
-		}
-	}
-	// A single edge given beside all wins.
-	for name, band := range d.edges {
-		if name == "all" {
+// bandEdges puts the bands on the segments of the edges that have their names. A
+// single edge given beside all wins.
+func (r *reader) bandEdges(d *draft, p *parts.Panel) {
+	p.Edging = make([]string, len(p.Outline))
+	segments := map[string][]int{}
+	var names []string
+	for i, v := range p.Outline {
+		if v.Edge == "" {
 			continue
 		}
-		for i, v := range p.Outline {
-			if v.Edge == name {
-				p.Edging[i] = band
+		if len(segments[v.Edge]) == 0 {
+			names = append(names, v.Edge)
+		}
+		segments[v.Edge] = append(segments[v.Edge], i)
+	}
+	for _, e := range d.edges {
+		if e.edge == allEdges {
+			for i := range p.Edging {
+				p.Edging[i] = e.band
 			}
 		}
 	}
-}
-
-// webs warns of openings that leave little board.
-func (r *reader) webs(d *draft, p *parts.Panel) {
-	m := r.out.Material(p.Material)
-	if m == nil {
-		return
-	}
-	least := float64(2 * m.Measured)
-	const many = 200 // openings: beyond it the pairs are not looked at
-	for i, o := range p.Openings {
-		pos := o.Pos
-		if w := p.Outline.Web(o.Outline); w < least {
-			r.list.Warn(pos, d.g.what, fmt.Sprintf("opening %q leaves a web of %.1f mm to the edge, less than twice the thickness", o.Name, w/float64(length.Millimetre)), "check that it is strong enough")
+	for _, e := range d.edges {
+		if e.edge == allEdges {
+			continue
 		}
-		for k := 0; k < i && len(p.Openings) <= many; k++ {
-			if w := p.Openings[k].Outline.Web(o.Outline); w < least {
-				r.list.Warn(pos, d.g.what, fmt.Sprintf("openings %q and %q leave a web of %.1f mm between them, less than twice the thickness", p.Openings[k].Name, o.Name, w/float64(length.Millimetre)), "check that it is strong enough")
+		if len(segments[e.edge]) == 0 && e.pos.Line > 0 {
+			remedy := "name the edges of the profile with edge:, or use all"
+			if len(names) > 0 {
+				remedy = "its edges: " + strings.Join(names[:min(20, len(names))], ", ") + "; or all"
 			}
+			r.list.Add(e.pos, d.g.what, fmt.Sprintf("there is no edge %q", clip(e.edge)), remedy)
+		}
+		for _, i := range segments[e.edge] {
+			p.Edging[i] = e.band
 		}
 	}
 }
@@ -340,16 +360,20 @@ func mirrored(p parts.Panel) parts.Panel {
 	return p
 }
 
-// stockFor wants stock for every material that panels use.
+// stockFor wants stock for every material that panels use. It says nothing while
+// it is not known what some of the stock is made of.
 func (r *reader) stockFor() {
+	if r.unsure || len(r.out.Stock) == 0 {
+		return
+	}
 	has := map[string]bool{}
 	for i := range r.out.Stock {
 		has[r.out.Stock[i].Material] = true
 	}
 	for i := range r.out.Panels {
 		p := &r.out.Panels[i]
-		if !has[p.Material] && len(r.out.Stock) > 0 {
-			r.list.Add(p.Pos, fmt.Sprintf("panel %q", p.Name), fmt.Sprintf("there is no stock of %q", p.Material), "add a sheet of it to stock")
+		if !has[p.Material] {
+			r.list.Add(p.Pos, fmt.Sprintf("panel %q", clip(p.Name)), fmt.Sprintf("there is no stock of %q", clip(p.Material)), "add a sheet of it to stock")
 			has[p.Material] = true
 		}
 	}

@@ -1,6 +1,7 @@
 package jobfile
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -21,8 +22,10 @@ const (
 	MaxVertices = 10_000
 	MaxCopies   = 100_000
 	MaxPanels   = 200_000
-	MaxName     = 200 // characters
-	MaxFindings = 200 // listed; a file with more has one cause
+	MaxCorners  = 500_000 // vertices of all panels and openings together
+	MaxName     = 200     // characters
+	MaxNote     = 4_000   // characters
+	MaxFindings = 200     // listed; a file with more has one cause
 )
 
 // ReadFile reads a job file. The job is nil when the list holds a mistake; the
@@ -84,22 +87,36 @@ func remedyFor(err error) string {
 // panics, whatever is in src.
 func Read(name string, src []byte) (*parts.Job, diag.List) {
 	r := &reader{file: name}
+	src = bytes.TrimPrefix(src, []byte("\ufeff")) // a byte order mark, as some editors write
 	if r.text(src) {
 		if top := r.parse(src); top != nil {
 			r.job(top)
 		}
 	}
+	return r.result()
+}
+
+// result returns the job, when there is no mistake, and what is listed of the
+// findings: when there are too many, mistakes before warnings.
+func (r *reader) result() (*parts.Job, diag.List) {
 	r.list.Sort()
-	if len(r.list) > MaxFindings {
-		r.list = append(r.list[:MaxFindings:MaxFindings], diag.Finding{
-			Pos:  diag.Pos{File: name},
-			Fact: fmt.Sprintf("and %d more findings, which are not listed", len(r.list)-MaxFindings),
-		})
+	mistakes, warnings := r.list.Split()
+	list := r.list
+	if more := len(list) - MaxFindings; more > 0 {
+		mistakes = mistakes[:min(len(mistakes), MaxFindings)]
+		warnings = warnings[:min(len(warnings), MaxFindings-len(mistakes))]
+		list = append(mistakes, warnings...)
+		list.Sort()
+		last := diag.Finding{
+			Pos: diag.Pos{File: r.file}, Severity: diag.Warning,
+			Fact: fmt.Sprintf("%d more findings are not listed", more), Remedy: "begin with the first ones",
+		}
+		list = append(list, last)
 	}
-	if r.list.Err() != nil {
-		return nil, r.list
+	if len(mistakes) > 0 {
+		return nil, list
 	}
-	return &r.out, r.list
+	return &r.out, list
 }
 
 // reader is one run of Read.
@@ -108,7 +125,9 @@ type reader struct {
 	list diag.List
 	out  parts.Job
 	// drafts are the panels as written, before pairs are made of them.
-	drafts map[string]*draft
+	drafts   map[string]*draft
+	vertices int  // of all panels so far
+	unsure   bool // an entry of stock is faulty: what it is made of is not known
 }
 
 // text reports whether src is text that can be parsed.
@@ -121,7 +140,7 @@ func (r *reader) text(src []byte) bool {
 	case len(src) > MaxBytes:
 		r.list.Add(pos, "", errLarge.Error(), remedyFor(errLarge))
 	case len(strings.TrimSpace(string(src))) == 0:
-		r.list.Add(pos, "", "is empty", "start from the demo's job file: panelyard demo writes it")
+		r.list.Add(pos, "", "is empty", newJobRemedy)
 	case !utf8.Valid(src):
 		at := 0
 		for at < len(src) {

@@ -1,6 +1,7 @@
 package jobfile
 
 import (
+	"bytes"
 	"math"
 	"os"
 	"path/filepath"
@@ -8,6 +9,7 @@ import (
 	"time"
 
 	"panelyard/parts"
+	"panelyard/parts/diag"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 )
@@ -257,7 +259,78 @@ func TestDefaults(t *testing.T) {
 	}
 }
 
-// Whatever is in the file: no panic, no long wait, and a job or a mistake.
+// sound wants what every job that is read must have: the panels of the file, each
+// with a valid outline that has its openings in it, a material and stock of it.
+func sound(t *testing.T, src []byte, j *parts.Job) {
+	t.Helper()
+	r := &reader{}
+	top := r.parse(bytes.TrimPrefix(src, []byte("\ufeff")))
+	written := 0
+	for _, e := range top.keys {
+		if e.key == "panels" {
+			written = len(e.val.items)
+		}
+	}
+	read := map[diag.Pos]bool{}
+	stocked := map[string]bool{}
+	for _, s := range j.Stock {
+		stocked[s.Material] = true
+		if b := (geom.Box{Max: geom.Pt(s.Length, s.Width)}); b.Inset(s.Trim.Left, s.Trim.Right, s.Trim.Bottom, s.Trim.Top).Empty() {
+			t.Errorf("nothing is left of the sheet %q", s.Name)
+		}
+	}
+	for i := range j.Panels {
+		p := &j.Panels[i]
+		read[p.Pos] = true
+		m := j.Material(p.Material)
+		if m == nil || !stocked[p.Material] || p.Name == "" || p.Quantity < 1 || len(p.Edging) != len(p.Outline) {
+			t.Fatalf("panel %+v", p)
+		}
+		if p.EitherFace && m.GoodFaces != 2 || p.Grain != parts.NoAxis && !m.Grained {
+			t.Errorf("panel %q: face or grain against %+v", p.Name, m)
+		}
+		if err := p.Outline.Validate(); err != nil || p.Outline.Area2() <= 0 || p.Outline.Box().Min != (geom.Point{}) {
+			t.Errorf("panel %q: %v, area %v, box %v", p.Name, err, p.Outline.Area2(), p.Outline.Box())
+			continue
+		}
+		trace := p.Outline.Trace()
+		for k, o := range p.Openings {
+			if err := o.Outline.Validate(); err != nil || o.Outline.Area2() <= 0 {
+				t.Errorf("panel %q, opening %q: %v", p.Name, o.Name, err)
+				continue
+			}
+			if err := trace.Contains(o.Outline.Trace()); err != nil {
+				t.Errorf("panel %q, opening %q: %v", p.Name, o.Name, err)
+			}
+			for _, other := range p.Openings[:k] {
+				if err := other.Outline.Trace().Apart(o.Outline.Trace()); err != nil {
+					t.Errorf("panel %q, openings %q and %q: %v", p.Name, other.Name, o.Name, err)
+				}
+			}
+		}
+	}
+	if len(read) != written {
+		t.Errorf("%d of %d panels", len(read), written)
+	}
+}
+
+func TestSound(t *testing.T) {
+	for _, pattern := range []string{goodDir + "/*.yaml", "../../cmd/panelyard/demo/*.yaml"} {
+		files, err := filepath.Glob(pattern)
+		if err != nil || len(files) == 0 {
+			t.Fatal(pattern, err)
+		}
+		for _, file := range files {
+			src, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			sound(t, src, read(t, string(src)))
+		}
+	}
+}
+
+// Whatever is in the file: no panic, no long wait, and a sound job or a mistake.
 func FuzzRead(f *testing.F) {
 	for _, dir := range []string{badDir, goodDir, "../../cmd/panelyard/demo"} {
 		files, _ := filepath.Glob(filepath.Join(dir, "*.yaml"))
@@ -272,6 +345,9 @@ func FuzzRead(f *testing.F) {
 		job, list := Read("fuzz.yaml", src)
 		if (job == nil) != (list.Err() != nil) {
 			t.Fatalf("job %v, findings %v", job != nil, list)
+		}
+		if job != nil {
+			sound(t, src, job)
 		}
 		if d := time.Since(start); d > 10*time.Second {
 			t.Fatalf("took %v", d)

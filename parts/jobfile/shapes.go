@@ -3,9 +3,9 @@ package jobfile
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 
-	"panelyard/parts"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 	"panelyard/parts/outline"
@@ -14,9 +14,12 @@ import (
 // shapeKeys are the forms an outline can have.
 var shapeKeys = []string{"rectangle", "circle", "path", "profile"}
 
+// allEdges is the word for every edge of a panel.
+const allEdges = "all"
+
 // shape reads the one form that g gives: a valid outline, counter-clockwise, its
-// box at the origin; nil after a finding. named says whether its edges are named.
-func (r *reader) shape(g *group, named bool) outline.Outline {
+// box at the origin; nil after a finding.
+func (r *reader) shape(g *group) outline.Outline {
 	var given []string
 	for _, k := range shapeKeys {
 		if g.has(k) {
@@ -43,9 +46,9 @@ func (r *reader) shape(g *group, named bool) outline.Outline {
 	case "rectangle":
 		o = r.rectangle(g, v)
 	case "circle":
-		if c := r.group(v, g.what, "write {diameter: 90}"); c != nil {
+		if c := r.group(v, "circle", g.what, "write {diameter: 90}"); c != nil {
 			if d, ok := c.need("diameter"); ok {
-				o = outline.Circle(d + d&1) // an even diameter has its centre on the grid
+				o = outline.Circle(d.EvenUp()) // its centre is on the grid
 			}
 			c.done("diameter")
 		}
@@ -78,6 +81,10 @@ func (r *reader) fault(g *group, v *value, o outline.Outline, err error) {
 		case errors.Is(f.Err, outline.ErrCrosses):
 			fact = fmt.Sprintf("the outline crosses or touches itself at %s, where %s meets %s", at, edge(o, f.A), edge(o, f.B))
 			remedy = "check the order of the points"
+		case errors.Is(f.Err, outline.ErrFullCircle):
+			fact, remedy = fmt.Sprintf("%s: %v", edge(o, f.A), f.Err), "add a point half way round"
+		case errors.Is(f.Err, outline.ErrTooLarge), errors.Is(f.Err, outline.ErrTooFine):
+			remedy = "check the unit and the points"
 		case errors.Is(f.Err, outline.ErrNoLength):
 			fact = fmt.Sprintf("%s has no length: two points at %s", edge(o, f.A), at)
 			remedy = "remove one of them"
@@ -86,25 +93,30 @@ func (r *reader) fault(g *group, v *value, o outline.Outline, err error) {
 	g.add(v, fact, remedy)
 }
 
-// print writes a coordinate in the unit of the job.
+// print writes a coordinate in the unit of the job, to a thousandth of a
+// millimetre or an inch.
 func (r *reader) print(l length.Length) string {
+	s := l.Fixed(3)
 	if r.out.Units == length.IN {
-		return fmt.Sprintf("%.3f in", l.Inches())
+		s = fmt.Sprintf("%.3f", l.Inches())
 	}
-	return strings.TrimSuffix(strings.TrimRight(l.Fixed(3), "0"), ".")
+	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 }
+
+// size writes a length in the unit of the job, with it.
+func (r *reader) size(l length.Length) string { return r.print(l) + " " + r.out.Units.Name }
 
 // edge names segment i of an outline.
 func edge(o outline.Outline, i int) string {
 	if i >= 0 && i < len(o) && o[i].Edge != "" {
-		return fmt.Sprintf("edge %q", o[i].Edge)
+		return fmt.Sprintf("edge %q", clip(o[i].Edge))
 	}
 	return fmt.Sprintf("edge %d", i+1)
 }
 
 // rectangle reads {length, width, radius}.
 func (r *reader) rectangle(g *group, v *value) outline.Outline {
-	s := r.group(v, g.what, "write {length: 600, width: 400}")
+	s := r.group(v, "rectangle", g.what, "write {length: 600, width: 400}")
 	if s == nil {
 		return nil
 	}
@@ -120,7 +132,7 @@ func (r *reader) rectangle(g *group, v *value) outline.Outline {
 	}
 	for i, side := range [4]length.Length{l, w, l, w} {
 		if sum := radii[i] + radii[(i+1)%4]; sum > side {
-			s.add(s.get("radius"), fmt.Sprintf("two corner radii, together %v, are more than the edge of %v between them", sum, side), "use smaller radii")
+			s.add(s.get("radius"), fmt.Sprintf("two corner radii, together %s, are more than the edge of %s between them", r.size(sum), r.size(side)), "use smaller radii")
 			return nil
 		}
 	}
@@ -143,7 +155,7 @@ func (r *reader) radii(s *group) (radii [4]length.Length, ok bool) {
 		for i, it := range v.items {
 			l, fine := s.lengthOf(it, "radius")
 			if fine && l < 0 {
-				s.add(it, fmt.Sprintf("radius: %s is negative", it.text), "use zero for a sharp corner")
+				s.add(it, fmt.Sprintf("radius: %s is negative", clip(it.text)), "use zero for a sharp corner")
 				fine = false
 			}
 			radii[i], ok = l, ok && fine
@@ -173,7 +185,7 @@ func (r *reader) profile(g *group, v *value) outline.Outline {
 	arcs := make([]arc, len(v.items))
 	ok := true
 	for i, it := range v.items {
-		p := r.group(it, g.what, "write {at: [x, y]}")
+		p := r.group(it, "profile", g.what, "write {at: [x, y]}")
 		if p == nil {
 			ok = false
 			continue
@@ -187,10 +199,15 @@ func (r *reader) profile(g *group, v *value) outline.Outline {
 		} else {
 			ok = false
 		}
-		o[i].Edge, _ = p.text("edge")
-		o[i].Edge = strings.TrimSpace(o[i].Edge)
+		if name, v := p.word("edge"); v != nil {
+			p.legible("edge", name, v)
+			if name == allEdges {
+				p.add(v, "edge: all means every edge", "give the edge another name")
+			}
+			o[i].Edge = name
+		}
 		if a := p.get("arc"); a != nil {
-			if arcs[i].g = r.group(a, g.what, "write {radius: 300} or {rise: 12}"); arcs[i].g == nil {
+			if arcs[i].g = r.group(a, "arc", g.what, "write {radius: 300} or {rise: 12}"); arcs[i].g == nil {
 				ok = false
 			}
 			arcs[i].v = a
@@ -230,7 +247,7 @@ func (r *reader) profile(g *group, v *value) outline.Outline {
 // point reads [x, y], each at least least.
 func (r *reader) point(g *group, v *value, key string, least length.Length) (geom.Point, bool) {
 	if v.shape != sequence || len(v.items) != 2 {
-		g.add(v, fmt.Sprintf("%s: expected two lengths, got %s", key, describe(v)), "write ["+"x, y]")
+		g.add(v, fmt.Sprintf("%s: expected two lengths, got %s", key, describe(v)), "write [x, y]")
 		return geom.Point{}, false
 	}
 	x, ok1 := g.lengthOf(v.items[0], key)
@@ -271,7 +288,8 @@ func (r *reader) arc(g *group, v *value, o outline.Outline, i int, clockwise boo
 			return 0, false
 		}
 		if bulge, err = outline.BulgeFromRadius(a, b, radius, ccw, long); errors.Is(err, outline.ErrSmallRadius) {
-			g.add(g.get("radius"), fmt.Sprintf("%s: %v", edge(o, i), err), "use a radius of at least half the chord, or give the rise")
+			chord := length.Length(math.Ceil(math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y))))
+			g.add(g.get("radius"), fmt.Sprintf("%s: the radius %s is smaller than half the chord of %s", edge(o, i), r.size(radius), r.size(chord)), "use a radius of at least half the chord, or give the rise")
 			return 0, false
 		}
 	case g.has("rise"):
@@ -299,87 +317,4 @@ func (r *reader) arc(g *group, v *value, o outline.Outline, i int, clockwise boo
 		g.add(v, fmt.Sprintf("%s: %v", edge(o, i), err), "check the points of the arc")
 	}
 	return bulge, len(r.list) == before
-}
-
-// openings reads the openings of a panel whose outline is known.
-func (r *reader) openings(d *draft) {
-	box := d.panel.Outline.Box()
-	names := map[string]int{}
-	for i, v := range d.g.list("openings", MaxEntries) {
-		g := r.group(v, d.g.what, "write name:, at: or center:, and a shape")
-		if g == nil {
-			continue
-		}
-		op := parts.Opening{Pos: v.pos}
-		op.Name, _ = g.text("name")
-		op.Name = strings.TrimSpace(op.Name)
-		if op.Name == "" {
-			op.Name = fmt.Sprintf("opening %d", i+1)
-		}
-		g.what = fmt.Sprintf("%s, opening %q", d.g.what, clip(op.Name))
-		if line, ok := names[op.Name]; ok {
-			g.add(v, fmt.Sprintf("the name is taken, first in line %d", line), "give each opening of a panel a name of its own")
-		}
-		names[op.Name] = v.pos.Line
-		corner := g.choice("from", "lower left", "lower left", "lower right", "upper left", "upper right")
-		o := r.shape(g, false)
-		at, placed := r.place(g)
-		g.done(append([]string{"name", "from", "at", "center"}, shapeKeys...)...)
-		if o == nil || !placed {
-			continue
-		}
-		size := o.Box().Size()
-		if g.has("center") {
-			at = at.Sub(geom.Pt(size.X/2, size.Y/2))
-		}
-		if strings.HasSuffix(corner, "right") {
-			at.X = box.Dx() - at.X - size.X
-		}
-		if strings.HasPrefix(corner, "upper") {
-			at.Y = box.Dy() - at.Y - size.Y
-		}
-		op.Outline = o.Translate(at)
-		if r.inside(g, d, &op) {
-			d.openings = append(d.openings, op)
-		}
-	}
-}
-
-// place reads at or center.
-func (r *reader) place(g *group) (geom.Point, bool) {
-	at, center := g.get("at"), g.get("center")
-	switch {
-	case at != nil && center != nil:
-		g.add(center, "at and center are both given", "keep one of them")
-	case at != nil:
-		return r.point(g, at, "at", 0)
-	case center != nil:
-		return r.point(g, center, "center", 0)
-	default:
-		g.add(g.v, "has no place", "add at: [x, y] for its corner or center: [x, y]")
-	}
-	return geom.Point{}, false
-}
-
-// inside reports whether an opening lies in its panel, apart from the others.
-func (r *reader) inside(g *group, d *draft, op *parts.Opening) bool {
-	if err := d.panel.Outline.Contains(op.Outline); err != nil {
-		b, box := op.Outline.Box(), d.panel.Outline.Box()
-		fact := fmt.Sprintf("it reaches from (%s, %s) to (%s, %s), which is not inside the panel of %s x %s",
-			r.print(b.Min.X), r.print(b.Min.Y), r.print(b.Max.X), r.print(b.Max.Y), r.print(box.Dx()), r.print(box.Dy()))
-		var f *outline.Fault
-		if errors.As(err, &f) && errors.Is(f.Err, outline.ErrMeets) {
-			fact = fmt.Sprintf("it meets %s of the panel at (%s, %s)", edge(d.panel.Outline, f.A), r.print(f.At.X), r.print(f.At.Y))
-		}
-		g.add(g.v, fact, "move it or make it smaller")
-		return false
-	}
-	for i := range d.openings {
-		other := &d.openings[i]
-		if op.Outline.Box().Overlaps(other.Outline.Box()) && other.Outline.Apart(op.Outline) != nil {
-			g.add(g.v, fmt.Sprintf("it overlaps the opening %q", other.Name), "move one of them, or draw both as one")
-			return false
-		}
-	}
-	return true
 }

@@ -12,18 +12,18 @@ import (
 	"panelyard/parts/outline"
 )
 
-// path reads SVG path data, its numbers in the unit of the job and its y axis
-// pointing down, as one closed loop. Circular arcs stay arcs; elliptical arcs and
-// Bézier curves become lines within a quarter of the job's tolerance.
+// path reads SVG path data (W3C, Scalable Vector Graphics 1.1, section 8.3), its
+// numbers in the unit of the job and its y axis pointing down, as one closed loop.
+// Circular arcs stay arcs; elliptical arcs and Bézier curves become lines within a
+// quarter of the job's tolerance.
 func (r *reader) path(g *group, v *value) outline.Outline {
-	s, _ := g.text("path")
+	s, at := g.word("path")
+	if at == nil {
+		return nil
+	}
 	o, err := fromPath(s, r.out.Units, r.out.Tolerance/4)
 	if err != nil {
 		g.add(v, "path: "+clipped(err), `write one closed loop of SVG path data, such as "M0 0 H600 V400 H0 Z"`)
-		return nil
-	}
-	if len(o) > MaxVertices {
-		g.add(v, fmt.Sprintf("a path of %d vertices is too long", len(o)), fmt.Sprintf("use %d or fewer", MaxVertices))
 		return nil
 	}
 	return o
@@ -34,6 +34,7 @@ var (
 	errUnclosed = errors.New("the path is not closed")
 	errTwoLoops = errors.New("the path has more than one loop")
 	errNoPath   = errors.New("the path is empty")
+	errLongPath = fmt.Errorf("the path needs more than %d corners", MaxVertices)
 )
 
 // fromPath makes an outline of path data. The parser is that of
@@ -66,6 +67,9 @@ func fromPath(s string, unit length.Unit, tolerance length.Length) (o outline.Ou
 		}
 		if n := len(o); n > 0 && o[n-1].At == at {
 			return nil // shorter than the grid
+		}
+		if len(o) > MaxVertices {
+			return errLongPath
 		}
 		if n := len(o); n > 0 {
 			o[n-1].Bulge = bulge
@@ -119,6 +123,9 @@ func fromPath(s string, unit length.Unit, tolerance length.Length) (o outline.Ou
 	if !closed {
 		return nil, errUnclosed
 	}
+	if len(o) > MaxVertices {
+		return nil, errLongPath
+	}
 	return o, nil
 }
 
@@ -139,67 +146,4 @@ func arcBulge(a, b geom.Point, radius float64, large, sweep bool) (float64, erro
 		return -bulge, nil
 	}
 	return bulge, nil
-}
-
-// flatten adds points of one curved segment so that lines between them leave it
-// by less than tolerance. A chord over a step h of the parameter leaves a curve by
-// h²/8 times its greatest second derivative at most.
-func flatten(sc *canvas.PathScanner, tolerance float64, add func(canvas.Point, float64) error) error {
-	at, most := curve(sc)
-	n := int(math.Ceil(math.Sqrt(most / 8 / tolerance)))
-	if n > MaxVertices {
-		return fmt.Errorf("a curve needs more than %d points", MaxVertices)
-	}
-	for k := 1; k < n; k++ {
-		if err := add(at(float64(k)/float64(n)), 0); err != nil {
-			return err
-		}
-	}
-	return add(sc.End(), 0)
-}
-
-// curve returns a segment as a function of a parameter from 0 to 1, and a bound
-// of its second derivative.
-func curve(sc *canvas.PathScanner) (at func(t float64) canvas.Point, most float64) {
-	a, b := sc.Start(), sc.End()
-	mix := func(t float64, p, q canvas.Point) canvas.Point {
-		return canvas.Point{X: p.X + t*(q.X-p.X), Y: p.Y + t*(q.Y-p.Y)}
-	}
-	second := func(p, q, r canvas.Point) float64 { return math.Hypot(p.X-2*q.X+r.X, p.Y-2*q.Y+r.Y) }
-	switch sc.Cmd() {
-	case canvas.QuadToCmd:
-		c := sc.CP1()
-		return func(t float64) canvas.Point { return mix(t, mix(t, a, c), mix(t, c, b)) }, 2 * second(a, c, b)
-	case canvas.CubeToCmd:
-		c, d := sc.CP1(), sc.CP2()
-		return func(t float64) canvas.Point {
-			p, q, r := mix(t, a, c), mix(t, c, d), mix(t, d, b)
-			return mix(t, mix(t, p, q), mix(t, q, r))
-		}, 6 * max(second(a, c, d), second(c, d, b))
-	}
-	// An elliptical arc by its centre: SVG 1.1, appendix F.6.5 (from memory).
-	rx, ry, deg, large, sweep := sc.Arc()
-	sin, cos := math.Sincos(deg * math.Pi / 180)
-	dx, dy := (a.X-b.X)/2, (a.Y-b.Y)/2
-	x, y := (cos*dx+sin*dy)/rx, (-sin*dx+cos*dy)/ry // on the unit circle, centred on the chord
-	if l := math.Hypot(x, y); l > 1 {
-		rx, ry, x, y = rx*l, ry*l, x/l, y/l
-	}
-	h := math.Sqrt(max(0, 1/(x*x+y*y)-1))
-	if large == sweep {
-		h = -h
-	}
-	cx, cy := h*y, -h*x
-	from := math.Atan2(y-cy, x-cx)
-	by := math.Atan2(-y-cy, -x-cx) - from
-	if sweep && by < 0 {
-		by += 2 * math.Pi
-	} else if !sweep && by > 0 {
-		by -= 2 * math.Pi
-	}
-	return func(t float64) canvas.Point {
-		s, c := math.Sincos(from + t*by)
-		u, v := rx*(c+cx), ry*(s+cy)
-		return canvas.Point{X: cos*u - sin*v + (a.X+b.X)/2, Y: sin*u + cos*v + (a.Y+b.Y)/2}
-	}, by * by * max(rx, ry)
 }
