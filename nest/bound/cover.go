@@ -23,10 +23,7 @@ const maxNodes = 20_000
 // seen that there are enough. Depth-first over the kinds, cheapest capacity
 // first, pruned by the fractional relaxation.
 func leastCost(demand float64, kinds []kind) int64 {
-	kinds = slices.Clone(kinds)
-	slices.SortFunc(kinds, func(a, b kind) int {
-		return cmp.Or(cmp.Compare(float64(a.cost)/a.capacity, float64(b.cost)/b.capacity), -cmp.Compare(a.capacity, b.capacity))
-	})
+	kinds = sorted(kinds)
 	c := coverer{kinds: kinds, best: math.MaxInt64}
 	c.branch(0, demand, 0)
 	if c.nodes > maxNodes {
@@ -36,6 +33,15 @@ func leastCost(demand float64, kinds []kind) int64 {
 		return 0
 	}
 	return c.best
+}
+
+// sorted returns the kinds, the cheapest capacity first.
+func sorted(kinds []kind) []kind {
+	kinds = slices.Clone(kinds)
+	slices.SortFunc(kinds, func(a, b kind) int {
+		return cmp.Or(cmp.Compare(float64(a.cost)/a.capacity, float64(b.cost)/b.capacity), -cmp.Compare(a.capacity, b.capacity))
+	})
+	return kinds
 }
 
 type coverer struct {

@@ -181,8 +181,8 @@ func (p *pair) depth(d geom.Point) float64 {
 				least = v
 			}
 		}
-		if inside && least > deepest {
-			deepest = least
+		if inside {
+			deepest += least
 		}
 	}
 	return deepest

@@ -62,7 +62,8 @@ func (r *reader) shape(g *group) outline.Outline {
 		return nil
 	}
 	if err := o.Validate(); err != nil {
-		r.fault(g, v, o, err)
+		down := given[0] == "path"
+		r.fault(g, v, o, err, down)
 		return nil
 	}
 	if o.Area2() < 0 {
@@ -71,12 +72,17 @@ func (r *reader) shape(g *group) outline.Outline {
 	return o.Translate(o.Box().Min.Neg())
 }
 
-// fault adds what is wrong with an outline, in the user's coordinates.
-func (r *reader) fault(g *group, v *value, o outline.Outline, err error) {
+// fault adds what is wrong with an outline, in the user's coordinates, whose y axis
+// may point down.
+func (r *reader) fault(g *group, v *value, o outline.Outline, err error, down bool) {
 	fact, remedy := err.Error(), "check the points"
 	var f *outline.Fault
 	if errors.As(err, &f) {
-		at := fmt.Sprintf("(%s, %s)", r.print(f.At.X), r.print(f.At.Y))
+		y := f.At.Y
+		if down {
+			y = -y
+		}
+		at := fmt.Sprintf("(%s, %s)", r.print(f.At.X), r.print(y))
 		switch {
 		case errors.Is(f.Err, outline.ErrCrosses):
 			fact = fmt.Sprintf("the outline crosses or touches itself at %s, where %s meets %s", at, edge(o, f.A), edge(o, f.B))
@@ -288,8 +294,8 @@ func (r *reader) arc(g *group, v *value, o outline.Outline, i int, clockwise boo
 			return 0, false
 		}
 		if bulge, err = outline.BulgeFromRadius(a, b, radius, ccw, long); errors.Is(err, outline.ErrSmallRadius) {
-			chord := length.Length(math.Ceil(math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y))))
-			g.add(g.get("radius"), fmt.Sprintf("%s: the radius %s is smaller than half the chord of %s", edge(o, i), r.size(radius), r.size(chord)), "use a radius of at least half the chord, or give the rise")
+			half := length.Length(math.Ceil(math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y)) / 2))
+			g.add(g.get("radius"), fmt.Sprintf("%s: the radius %s is smaller than half the chord, %s", edge(o, i), r.size(radius), r.size(half)), "use a radius of at least half the chord, or give the rise")
 			return 0, false
 		}
 	case g.has("rise"):
