@@ -95,7 +95,7 @@ func (p *page) keyRows() []keyRow {
 		}
 		tail := p.write.Size(r.Cut)
 		if n > 1 {
-			tail += fmt.Sprintf("  %d ×", n)
+			tail += fmt.Sprintf("  %d pieces", n)
 		}
 		if b := p.blankLine(r); b != "" {
 			tail += "  " + b

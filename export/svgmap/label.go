@@ -41,6 +41,13 @@ type wording struct {
 // labelSizes are the sizes of text that labels are tried with.
 var labelSizes = [...]float64{3.4, 3.0, 2.6, 2.2, 1.9}
 
+// A label of more than smallLabel leaves sideAir free in its panel, lengthways or
+// across, so that numbers of cuts have a place there.
+const (
+	smallLabel = 2.2
+	sideAir    = 5.0
+)
+
 // labelPanels puts the label of every panel inside it, as much of it as there is
 // room for, clear of openings. It returns the panels that have no room for one.
 func (p *page) labelPanels() (outside []int) {
@@ -98,12 +105,13 @@ func (p *page) wordings(pl *export.PlacedPanel, room float64) []wording {
 		list = append(list, wording{append(slices.Clone(full), strings.Join(which, ", ")), 2.2, 3.4, true})
 	}
 	list = append(list, wording{full, 1.9, 3.4, true})
-	const small = 2.2
-	if short := cutShort(name, small, room-1, boldWidth); len([]rune(short)) > len(r.Key)+8 {
+	const small = smallLabel
+	room -= sideAir
+	if short := cutShort(name, small, room, boldWidth); len([]rune(short)) > len(r.Key)+8 {
 		list = append(list, wording{slices.Concat([]string{short}, sizes), small, small, false})
 	}
 	list = append(list, wording{slices.Concat([]string{r.Key}, sizes), 1.9, 3.0, false})
-	if short := cutShort(name, small, room-1, textWidth); len([]rune(short)) > len(r.Key)+5 {
+	if short := cutShort(name, small, room, textWidth); len([]rune(short)) > len(r.Key)+5 {
 		list = append(list, wording{[]string{short}, small, small, false})
 	}
 	return append(list, wording{[]string{r.Key}, 1.9, 3.4, false})
@@ -130,6 +138,9 @@ func (p *page) inside(pl *export.PlacedPanel) (label, bool) {
 				bw, bh := w, h
 				if upright {
 					bw, bh = h, w
+				}
+				if size > smallLabel && bw+sideAir > box.w && bh+sideAir > box.h {
+					continue // nothing else could be written around it
 				}
 				if r, ok := p.clearSpot(pl, near, box, at, bw, bh); ok {
 					return label{lines: wd.lines, size: size, box: r, upright: upright, whole: wd.whole}, true

@@ -23,7 +23,7 @@ const (
 
 // scales are the scales a map may have, 1:n. The last holds the longest sheet a
 // job may have.
-var scales = [...]float64{1, 2, 2.5, 5, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200}
+var scales = [...]float64{1, 2, 2.5, 5, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 250, 300}
 
 // rect is a rectangle on the page, y downwards.
 type rect struct{ x, y, w, h float64 }
@@ -90,7 +90,7 @@ func layout(d *export.Dossier, i int) *page {
 }
 
 // place chooses the scale and the place of the sheet, and whether the key stands
-// beside the map rather than below.
+// beside the map, where it has more room, rather than below.
 func (p *page) place() (keyBeside bool) {
 	l, w := p.m.Stock.Length.MM(), p.m.Stock.Width.MM()
 	left := dimW
@@ -104,7 +104,7 @@ func (p *page) place() (keyBeside bool) {
 	p.x0 = margin + left
 	p.y0 = margin + headH + w/p.scale
 	p.sheet = rect{p.x0, margin + headH, l / p.scale, w / p.scale}
-	return beside < below
+	return beside <= below
 }
 
 // fit returns the largest scale at which a sheet fits a room.

@@ -1,6 +1,11 @@
 package svgmap
 
-import "panelyard/nest"
+import (
+	"math"
+	"slices"
+
+	"panelyard/nest"
+)
 
 // number is the order of a cut, in a circle.
 type number struct {
@@ -34,13 +39,19 @@ func (p *page) numberCuts() {
 var alongs = [...]float64{0.03, 0.97, 0.12, 0.88, 0.22, 0.78, 0.34, 0.66, 0.5, 0.43, 0.57, 0.28, 0.72, 0.17, 0.83, 0.07, 0.93}
 
 func (p *page) numberOf(c *nest.Cut) (number, bool) {
+	a, b := spot{p.x(c.From.X), p.y(c.From.Y)}, spot{p.x(c.To.X), p.y(c.To.Y)}
+	long := math.Hypot(b.x-a.x, b.y-a.y)
 	for _, r := range circles {
 		if n, ok := p.beyond(c, r); ok && p.free(n.box()) {
 			return n, true
 		}
-		x1, y1, x2, y2 := p.x(c.From.X), p.y(c.From.Y), p.x(c.To.X), p.y(c.To.Y)
-		for _, t := range alongs {
-			n := number{x: x1 + t*(x2-x1), y: y1 + t*(y2-y1), r: r}
+		tries := alongs[:]
+		if long > 0 {
+			// Just past an end, where another cut or the edge runs.
+			tries = append(slices.Clone(tries), -0.9*r/long, 1+0.9*r/long)
+		}
+		for _, t := range tries {
+			n := number{x: a.x + t*(b.x-a.x), y: a.y + t*(b.y-a.y), r: r}
 			n.x = max(p.sheet.x, min(p.sheet.x+p.sheet.w, n.x))
 			n.y = max(p.sheet.y, min(p.sheet.y+p.sheet.h, n.y))
 			if p.free(n.box()) {

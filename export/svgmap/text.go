@@ -30,9 +30,9 @@ func boldWidth(s string, size float64) float64 { return wide(s, true) * size }
 
 // wide returns the width of a line of text of size 1.
 func wide(s string, bold bool) float64 {
-	table, factor := &widths, 1.0
+	table, factor := widths, 1.0
 	if bold {
-		table, factor = &boldWidths, 1.14
+		table, factor = boldWidths, 1.14
 	}
 	w := 0.0
 	for _, r := range s {
@@ -43,8 +43,8 @@ func wide(s string, bold bool) float64 {
 		case r == '×':
 			w += 0.84
 		case r >= 0xA0 && r < 0x180: // Latin with marks
-			if unicode.IsLower(r) {
-				w += 0.8 * factor
+			if unicode.IsLower(r) && !strings.ContainsRune("æœŉ", r) {
+				w += 0.82 * factor
 			} else {
 				w += 1.1 * factor
 			}

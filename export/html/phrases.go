@@ -1,0 +1,180 @@
+package html
+
+import (
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"panelyard/export"
+	"panelyard/kerf"
+	"panelyard/nest"
+	"panelyard/parts"
+	"panelyard/parts/geom"
+	"panelyard/parts/length"
+	"panelyard/parts/money"
+)
+
+// share is a part of the yield bar.
+type share struct {
+	Name    string
+	Percent float64
+	X, W    float64 // on a bar of 100
+	Class   string
+}
+
+// shares divides the yield bar; there is none without sheets.
+func shares(a export.Areas) []share {
+	if a.Sheet <= 0 {
+		return nil
+	}
+	list := []share{
+		{Name: "panels", Percent: a.Panels, Class: "panels"},
+		{Name: "kerf and trim", Percent: a.KerfTrim, Class: "kerf"},
+		{Name: "kept offcuts", Percent: a.Kept, Class: "kept"},
+		{Name: "waste", Percent: a.Waste, Class: "waste"},
+	}
+	x := 0.0
+	for i := range list {
+		list[i].Percent *= 100 / a.Sheet
+		list[i].X, list[i].W = x, list[i].Percent
+		x += list[i].W
+	}
+	return list
+}
+
+// panelRow is a line of the table of panels.
+type panelRow struct {
+	*export.PanelRow
+	HandWord string   // empty where the name says it
+	Edges    []string // "left: oak 1"
+	On       []string // sheets, each once
+}
+
+// cutRow is a line of the table of cuts.
+type cutRow struct {
+	nest.Cut
+	N     int
+	Where string
+	Long  length.Length
+	Freed export.Freed
+}
+
+// keptRow is a line of the table of offcuts to keep.
+type keptRow struct {
+	nest.Offcut
+	Material string
+	Sheet    string
+}
+
+// phrases writes the words and figures of the page.
+type phrases struct {
+	d *export.Dossier
+	w export.Lengths
+}
+
+func (p phrases) saw() bool { return p.d.Demand.Cut == kerf.Saw }
+
+// tool says what cuts.
+func (p phrases) tool() string {
+	k := p.w.Text(p.d.Demand.Kerf) + " " + p.w.Unit()
+	if p.saw() {
+		return "saw, kerf " + k
+	}
+	return fmt.Sprintf("router, bit %s, panels %s apart", k, p.w.Text(p.d.Demand.Gap)+" "+p.w.Unit())
+}
+
+// panelRows returns the table of panels.
+func (p phrases) panelRows() []panelRow {
+	rows := make([]panelRow, len(p.d.Panels))
+	for i := range rows {
+		r := &p.d.Panels[i]
+		rows[i] = panelRow{PanelRow: r, HandWord: r.Hand.String(), Edges: edging(r)}
+		if strings.Contains(strings.ToLower(r.Name), rows[i].HandWord) {
+			rows[i].HandWord = ""
+		}
+		for _, id := range r.Sheets {
+			if id != "" && !slices.Contains(rows[i].On, id) {
+				rows[i].On = append(rows[i].On, id)
+			}
+		}
+	}
+	return rows
+}
+
+// edging says which edges have which band: all of them in one line when it is the
+// same for all.
+func edging(r *export.PanelRow) []string {
+	var list []string
+	for _, e := range r.Edging {
+		list = append(list, e.Edge+": "+e.Band)
+	}
+	// The list has a line for each edge and band: as many lines as edges, all of
+	// one band, are all edges.
+	edges := map[string]bool{}
+	for i, v := range r.Item.Panel.Outline {
+		if v.Edge == "" {
+			v.Edge = fmt.Sprintf("edge %d", i+1)
+		}
+		edges[v.Edge] = true
+	}
+	same := func(e export.EdgeLine) bool { return e.Band == r.Edging[0].Band }
+	bare := slices.Contains(r.Item.Panel.Edging, "")
+	if len(list) > 1 && len(list) == len(edges) && !bare && !slices.ContainsFunc(r.Edging, func(e export.EdgeLine) bool { return !same(e) }) {
+		return []string{"all: " + r.Edging[0].Band}
+	}
+	return list
+}
+
+// cutRows returns the table of the cuts of a sheet, which only a saw makes.
+func (p phrases) cutRows(m *export.SheetMap) []cutRow {
+	if !p.saw() {
+		return nil
+	}
+	freed := m.Freed(p.d.Demand.Kerf)
+	rows := make([]cutRow, len(m.Cuts))
+	for i, c := range m.Cuts {
+		rows[i] = cutRow{
+			Cut: c, N: i + 1, Freed: freed[i], Where: "level at y " + p.w.Text(c.From.Y),
+			Long: (c.To.X - c.From.X).Abs() + (c.To.Y - c.From.Y).Abs(),
+		}
+		if c.From.X == c.To.X {
+			rows[i].Where = "upright at x " + p.w.Text(c.From.X)
+		}
+	}
+	return rows
+}
+
+// kept returns the offcuts to keep in the order of the sheets.
+func (p phrases) kept() []keptRow {
+	var rows []keptRow
+	for i := range p.d.Sheets {
+		m := &p.d.Sheets[i]
+		for _, o := range m.Offcuts {
+			if o.Keep {
+				rows = append(rows, keptRow{o, m.Material.Name, m.ID})
+			}
+		}
+	}
+	return rows
+}
+
+// funcs are the words the template asks for.
+func (p phrases) funcs() template.FuncMap {
+	return template.FuncMap{
+		"length":    p.w.Text,
+		"size":      p.w.Size,
+		"boxsize":   func(o nest.Offcut) string { return p.w.Size(o.Box.Size()) },
+		"stocksize": func(s *parts.Stock) string { return p.w.Size(geom.Pt(s.Length, s.Width)) },
+		"units":     p.w.Word,
+		"money":     func(a money.Amount) string { return strings.TrimSpace(a.String() + " " + p.d.Job.Currency) },
+		"tenth":     func(v float64) string { return fmt.Sprintf("%.1f", v) },
+		"metres":    func(l length.Length) string { return fmt.Sprintf("%.2f", l.MM()/1000) },
+		"grain": func(a parts.Axis) string {
+			if a == parts.NoAxis {
+				return "free"
+			}
+			return a.String()
+		},
+	}
+}
