@@ -66,7 +66,7 @@ type searcher struct {
 	samples  int
 	least    layout
 	hits     []hit
-	touch    []candidate
+	pool     pool
 }
 
 // hit is a pair of items that overlap, and how much.

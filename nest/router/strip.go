@@ -7,49 +7,53 @@ import "panelyard/parts/length"
 const (
 	shrinkFirst   = 0.02
 	shrinkLeast   = 0.0002
+	squeezeMost   = 0.002
 	explorePasses = 60
 	squeezePasses = 25
 	exploreShare  = 0.75 // of the budget; the rest squeezes the best layout
+	maxAttempts   = 8    // from disturbed layouts before a length is given up
 )
 
 // strip shortens the only board as far as it can: it is cut short, the overlap
-// that makes is removed, and so on. When a length cannot be reached, two large
-// items change places, and after some attempts the steps become smaller. The last
-// part of the budget squeezes the best layout by small steps.
+// that makes is removed, and so on. When a length cannot be reached, the attempt
+// goes on from one of the layouts of least overlap there were, two large items of
+// it exchanged; after some attempts the steps become smaller. The last part of the
+// budget squeezes the best layout by small steps.
 func (s *chain) strip() {
-	best := &s.best
 	used := s.used(0)
 	only := []int32{0}
 	all := func(int32) []int32 { return only }
 	shrink := shrinkFirst
-	fails := 0
+	attempts := 0
+	s.pool.clear()
 	for !s.spent() && used > s.floor() {
 		squeeze := s.progress() > exploreShare
-		if squeeze {
-			s.refine()
-		}
 		step, patience := shrink, explorePasses
 		if squeeze {
-			step, patience = shrinkLeast+0.002*(1-s.progress())/(1-exploreShare)*s.rng.Float64(), squeezePasses
+			s.refine()
+			step, patience = shrinkLeast+squeezeMost*(1-s.progress())/(1-exploreShare)*s.rng.Float64(), squeezePasses
 		}
-		if squeeze || fails == 0 {
-			s.cur.copyFrom(best)
-		}
-		s.shorten(max(s.floor(), used-max(1, length.Length(float64(used)*step))))
-		if fails > 0 && !squeeze {
+		if squeeze || attempts == 0 {
+			s.cur.copyFrom(&s.best)
+			s.shorten(used, max(s.floor(), used-max(1, length.Length(float64(used)*step))))
+		} else {
+			s.pool.pick(&s.cur, s.rng)
 			s.swapTwo()
 		}
 		if s.separate(patience, all) {
 			used = s.used(0)
 			s.take()
-			fails = 0
+			attempts = 0
+			s.pool.clear()
 			continue
 		}
 		if squeeze {
 			continue
 		}
-		if fails++; fails > 6 {
-			fails = 0
+		s.pool.add(&s.cur, s.raw)
+		if attempts++; attempts > maxAttempts {
+			attempts = 0
+			s.pool.clear()
 			shrink = max(shrink/2, shrinkLeast)
 		}
 	}
@@ -82,10 +86,18 @@ func (s *searcher) floor() length.Length {
 	return max(least, length.Length(area/float64(s.cur.boards[0].h)))
 }
 
-// shorten cuts the board to a length and moves in what reaches beyond it.
-func (s *searcher) shorten(to length.Length) {
+// shorten cuts the board of a used length to a shorter one: what lies right of a
+// place chosen by chance moves to the left, and what still reaches beyond the end
+// is moved in.
+func (s *searcher) shorten(used, to length.Length) {
 	bd := &s.cur.boards[0]
 	bd.w = to
+	at := s.upTo(used)
+	for _, i := range bd.items {
+		if p := &s.cur.places[i]; p.x+p.sh.w/2 > at {
+			p.x = max(0, p.x-(used-to))
+		}
+	}
 	for _, i := range bd.items {
 		p := &s.cur.places[i]
 		if p.x+p.sh.w <= to {
