@@ -62,7 +62,7 @@ type level struct {
 }
 
 var (
-	coarse = level{0.001, 0.012, 5, 8}
+	coarse = level{0.001, 0.008, 6, 8}
 	fine   = level{0.0005, 0.002, 24, 16}
 )
 
@@ -121,8 +121,12 @@ func (lv level) cut(p geom.Polygon) []geom.Ring {
 	root := math.Sqrt(float64(p.Area2()) / 2)
 	share := lv.least
 	q := p
+	vertices := len(p.Outer)
+	for _, h := range p.Holes {
+		vertices += len(h)
+	}
 	for {
-		if len(p.Outer) > 4 || len(p.Holes) > 0 {
+		if vertices > plainVertices {
 			q = simplify(q, length.Length(share*root))
 		}
 		pieces, ok := convexPieces(q)
@@ -132,7 +136,7 @@ func (lv level) cut(p geom.Polygon) []geom.Ring {
 				return []geom.Ring{hull(p.Outer)}
 			}
 			return pieces
-		case ok && len(pieces) <= lv.pieces, 2*share > lv.most:
+		case ok && len(pieces) <= lv.pieces, 2*share > lv.most, vertices <= plainVertices:
 			if !ok {
 				return []geom.Ring{hull(p.Outer)}
 			}
@@ -141,6 +145,10 @@ func (lv level) cut(p geom.Polygon) []geom.Ring {
 		share *= 2
 	}
 }
+
+// plainVertices is the number of vertices up to which an outline is taken as it
+// is: drawn corners fit each other exactly, and only curves have so many more.
+const plainVertices = 24
 
 // maxCached is the number of shapes, turns and faces counted, up to which pairs
 // are kept.

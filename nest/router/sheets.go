@@ -109,22 +109,20 @@ func (c *chain) start() {
 // makes. What is tried next depends on what was tried in vain. The end of the
 // budget goes into one large offcut on the emptiest sheet.
 func (c *chain) sheets() {
-	vain := 0
-	for !c.spent() && c.progress() < 0.8 && vain < 40 {
+	vain, hopeless := 0, 0
+	for !c.spent() && c.progress() < saveShare && hopeless < 40 {
 		c.cur.copyFrom(&c.best)
 		if !c.change(vain) {
-			vain++
+			hopeless++
 			c.passes++ // so that a counted budget ends
 			continue
 		}
-		if c.separate(30, c.choice) {
-			c.dropEmpty()
-			if c.take() {
-				vain = 0
-				continue
-			}
+		hopeless = 0
+		if c.settle(min(30+2*vain, 120), 1+min(vain/4, 6)) {
+			vain = 0
+		} else {
+			vain++
 		}
-		vain++
 	}
 	c.refine()
 	c.cur.copyFrom(&c.best)
@@ -143,6 +141,29 @@ func (c *chain) refine() {
 	}
 	c.shop, c.fine = c.fine, nil
 }
+
+// settle removes the overlap of the current layout, from which one of the best of
+// several attempts goes on with two items exchanged, and reports whether the best
+// layout became better.
+func (c *chain) settle(patience, attempts int) bool {
+	c.pool.clear()
+	for range attempts {
+		if c.separate(patience, c.choice) {
+			c.dropEmpty()
+			return c.take()
+		}
+		if c.spent() {
+			return false
+		}
+		c.pool.add(&c.cur, c.raw)
+		c.pool.pick(&c.cur, c.rng)
+		c.swapTwo()
+	}
+	return false
+}
+
+// saveShare is the share of the budget that goes into saving board.
+const saveShare = 0.85
 
 // choice returns the boards on which item i looks for a place: its own and up to
 // three others by chance.

@@ -115,28 +115,3 @@ func (s *searcher) shorten(used, to length.Length) {
 		p.x = max(0, to-p.sh.w)
 	}
 }
-
-// swapTwo lets two of the larger items change places, centre on centre.
-func (s *searcher) swapTwo() {
-	bd := &s.cur.boards[0]
-	if len(bd.items) < 2 {
-		return
-	}
-	large := s.large
-	n := max(2, len(large)/2)
-	i := large[s.rng.IntN(n)]
-	var j int32
-	for range 20 {
-		if j = large[s.rng.IntN(n)]; s.items[i] != s.items[j] {
-			break
-		}
-	}
-	p, q := s.cur.places[i], s.cur.places[j]
-	at := func(o, n place) place {
-		n.x = max(0, min(bd.w-n.sh.w, o.x+(o.sh.w-n.sh.w)/2))
-		n.y = max(0, min(bd.h-n.sh.h, o.y+(o.sh.h-n.sh.h)/2))
-		return n
-	}
-	s.move(i, at(q, p))
-	s.move(j, at(p, q))
-}
