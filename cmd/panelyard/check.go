@@ -147,13 +147,23 @@ func dash(s string) string {
 	return s
 }
 
-// bands names the banded edges of a panel.
+// bands names the banded edges of a panel: the band once when all edges have it.
 func bands(p *parts.Panel) string {
 	var list []string
+	all := true
 	for i, b := range p.Edging {
-		if b != "" {
-			list = append(list, dash(p.Outline[i].Edge)+": "+b)
+		all = all && b != "" && b == p.Edging[0]
+		if b == "" {
+			continue
 		}
+		name := p.Outline[i].Edge
+		if name == "" {
+			name = fmt.Sprintf("edge %d", i+1)
+		}
+		list = append(list, name+": "+b)
+	}
+	if all && len(list) > 1 {
+		return "all: " + p.Edging[0]
 	}
 	return strings.Join(list, ", ")
 }
