@@ -56,7 +56,7 @@ func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, 
 	switch {
 	case len(res.Plan.Unplaced) > 0:
 		res.Status = nest.Incomplete
-	case cost(p, res.Plan) <= res.Bound.Cost && (res.Bound.Cost > 0 || len(res.Plan.Sheets) <= res.Bound.Sheets):
+	case cost(p, res.Plan) <= res.Bound.Cost:
 		res.Status = nest.Proved
 	}
 	return res, nil
@@ -152,9 +152,20 @@ func better(p *nest.Problem, a, b *nest.Plan) bool {
 	return cmp.Or(
 		cmp.Compare(unplacedArea(p, a), unplacedArea(p, b)),
 		cmp.Compare(cost(p, a), cost(p, b)),
-		cmp.Compare(len(a.Sheets), len(b.Sheets)),
+		cmp.Compare(bought(p, a), bought(p, b)),
 		-cmp.Compare(largestKept(a), largestKept(b)),
 	) < 0
+}
+
+// bought returns how many sheets of a plan are not kept offcuts.
+func bought(p *nest.Problem, plan *nest.Plan) int {
+	n := 0
+	for i := range plan.Sheets {
+		if !p.Stocks[plan.Sheets[i].Stock].Offcut {
+			n++
+		}
+	}
+	return n
 }
 
 func unplacedArea(p *nest.Problem, plan *nest.Plan) float64 {

@@ -22,7 +22,7 @@ type candidate struct {
 const maxCorners = 24
 
 // fit places item i on board b without overlap, as far left as it goes, lowest
-// first where equal, in a position where corners of no-fit polygons or the edges
+// first where equal, or as far down, in a position where corners of no-fit polygons or the edges
 // of the board are touched. It reports whether there is one.
 func (s *searcher) fit(i, b int32) bool {
 	bd := &s.cur.boards[b]
@@ -37,6 +37,9 @@ func (s *searcher) fit(i, b int32) bool {
 				return
 			}
 			c := candidate{x, y, sh, float64(x+sh.w) + 1e-3*float64(y)}
+			if s.down {
+				c.rank = float64(y+sh.h) + 1e-3*float64(x)
+			}
 			if c.rank < best.rank && !s.meets(i, b, sh, x, y) {
 				best = c
 			}

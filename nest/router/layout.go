@@ -66,6 +66,7 @@ type searcher struct {
 	samples  int
 	least    layout
 	hits     []hit
+	down     bool // fit looks for the lowest place instead of the leftmost
 	pool     pool
 }
 

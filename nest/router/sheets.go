@@ -44,7 +44,9 @@ func (c *chain) value() worth {
 			continue
 		}
 		w.cost += c.p.Stocks[bd.stock].Cost
-		w.sheets++
+		if !c.p.Stocks[bd.stock].Offcut {
+			w.sheets++ // a kept offcut is there anyway
+		}
 		if c.p.Strip {
 			w.used = c.used(b)
 			continue
@@ -321,10 +323,44 @@ func (c *chain) dropEmpty() {
 	}
 }
 
+// repack constructs the layout of a board anew in several orders, to the left or to
+// the bottom, and keeps what leaves the largest rectangle: the search lets panels
+// float where they do not matter.
+func (c *chain) repack(b int) {
+	for by := range 4 {
+		for _, down := range []bool{false, true} {
+			c.cur.copyFrom(&c.best)
+			bd := &c.cur.boards[b]
+			mine := make([]bool, len(c.items))
+			for _, i := range bd.items {
+				mine[i] = true
+				c.cur.places[i].board = -1
+			}
+			bd.items = bd.items[:0]
+			c.down = down
+			all := true
+			for _, i := range c.bySize(by) {
+				if mine[i] && !c.fit(i, int32(b)) {
+					all = false
+					break
+				}
+			}
+			c.down = false
+			if all {
+				c.take()
+			}
+			if c.stop() {
+				return
+			}
+		}
+	}
+}
+
 // compact pushes the panels of the emptiest sheet together, so that one large
 // rectangle is left: its board is shortened, or lowered, step by step.
 func (c *chain) compact() {
 	b := c.emptiest()
+	c.repack(b)
 	own := []int32{int32(b)}
 	only := func(int32) []int32 { return own }
 	for step := 0.1; step > 0.002 && !c.spent(); {
