@@ -100,6 +100,7 @@ func (x *Dossier) total() {
 		t.Board += x.Buy[i].Cost
 	}
 	for i := range x.Bands {
+		t.Priced = t.Priced && x.Bands[i].Band.Priced
 		t.Edging += x.Bands[i].Cost
 	}
 	t.Cost = t.Board + t.Edging

@@ -142,7 +142,7 @@ type Totals struct {
 	Board     money.Amount
 	Edging    money.Amount
 	Cost      money.Amount // Board + Edging
-	Priced    bool         // every stock used has a price
+	Priced    bool         // every sheet and band used has a price
 	MassKG    float64      // of the panels
 	Areas     Areas
 	Yield     float64       // Panels / Sheet

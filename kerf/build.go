@@ -39,6 +39,9 @@ func Build(job *parts.Job, cut Cut) (*Demand, diag.List) {
 		}
 		d.Items = append(d.Items, it)
 		d.fits(&it, &list)
+		if cut == Router {
+			d.reach(&it, &list)
+		}
 	}
 	if list.Err() != nil {
 		return nil, list

@@ -171,3 +171,32 @@ func TestBuildListsAll(t *testing.T) {
 		t.Errorf("%d findings, want 3:\n%v", len(list), list)
 	}
 }
+
+// Where the bit does not get to is said: the opening it does not enter, the curve
+// that is tighter than it. Half the bit is its least inside radius (geometry).
+func TestReach(t *testing.T) {
+	notch := outline.Rectangle(600*mm, 400*mm)
+	notch = append(notch[:2:2], append(outline.Outline{
+		{At: geom.Pt(600*mm, 197*mm), Bulge: -1}, {At: geom.Pt(600*mm, 202*mm)},
+	}, notch[2:]...)...)
+	j := job(parts.Panel{
+		Name: "front", Outline: notch,
+		Openings: []parts.Opening{
+			{Name: "small", Outline: outline.Circle(5 * mm).Translate(geom.Pt(50*mm, 60*mm))},
+			{Name: "tight", Outline: outline.RoundedRectangle(90*mm, 40*mm, [4]length.Length{2 * mm, 2 * mm, 2 * mm, 2 * mm}).Translate(geom.Pt(150*mm, 60*mm))},
+			{Name: "fits", Outline: outline.RoundedRectangle(90*mm, 40*mm, [4]length.Length{3 * mm, 3 * mm, 3 * mm, 3 * mm}).Translate(geom.Pt(300*mm, 60*mm))},
+		},
+	})
+	d, list := Build(j, Router)
+	if d == nil || len(list) != 3 {
+		t.Fatalf("%d findings, want 3 warnings:\n%v", len(list), list)
+	}
+	for i, want := range []string{"does not enter", "curve of radius 2", "inside curve of radius 2.6"} {
+		if !strings.Contains(list[i].Fact, want) {
+			t.Errorf("%q does not say %q", list[i].Fact, want)
+		}
+	}
+	if _, list := Build(j, Saw); len(list) != 0 {
+		t.Errorf("the saw has nothing to do with a bit: %v", list)
+	}
+}

@@ -85,6 +85,7 @@ type Band struct {
 	Name      string
 	Thickness length.Length
 	Price     money.Amount // a metre
+	Priced    bool         // a price was given
 	Pos       diag.Pos
 }
 

@@ -41,6 +41,11 @@ doubt with its place and remedy. Nothing is planned and nothing is written.`,
 			if demand == nil {
 				demand = router
 			}
+			for _, f := range append(sawList, routerList...) {
+				if f.Severity == diag.Warning {
+					list = append(list, f)
+				}
+			}
 			understood(s, job, demand)
 			list.Sort()
 			s.warn(list)
@@ -101,8 +106,25 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 		if st.Grain != parts.NoAxis {
 			grain = "grain along " + st.Grain.String()
 		}
-		row(st.Name, st.Material, size(geom.Pt(st.Length, st.Width)), grain, had, price)
+		row(st.Name, st.Material, size(geom.Pt(st.Length, st.Width)), grain, had, trimmed(st.Trim), price)
 	}
+	tw.Flush()
+	if len(job.Bands) > 0 {
+		s.say("\nedge bands")
+		for i := range job.Bands {
+			b := &job.Bands[i]
+			price := "no price"
+			if b.Priced {
+				price = strings.TrimSpace(b.Price.String()+" "+job.Currency) + " a metre"
+			}
+			row(b.Name, short(b.Thickness)+" mm", price)
+		}
+		tw.Flush()
+	}
+	s.say("\ntools and rules")
+	row("saw", fmt.Sprintf("kerf %s mm, blanks %s mm larger where a panel is shaped", short(job.Saw.Kerf), short(job.Saw.Allowance)))
+	row("router", fmt.Sprintf("bit %s mm, %s mm more between panels, margin %s mm", short(job.Router.Bit), short(job.Router.Gap), short(job.Router.Margin)))
+	row("offcuts", fmt.Sprintf("kept from %s x %s mm", short(job.Keep.Short), short(job.Keep.Long)))
 	tw.Flush()
 	s.say("\npanels (finished size, cut size; length x width in mm)")
 	row("panel", "qty", "hand", "material", "grain", "finished", "cut", "openings", "edge bands")
@@ -118,7 +140,7 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 		if it.Shaped() {
 			finished += " shaped"
 		}
-		row(p.Name, fmt.Sprint(it.Copies), dash(p.Hand.String()), p.Material, grain, finished,
+		row(p.Name, fmt.Sprint(it.Copies), hand(p), p.Material, grain, finished,
 			size(it.CutOutline.Box().Size()), fmt.Sprint(len(p.Openings)), dash(bands(p)))
 		n += it.Copies
 		a := it.CutOutline.AreaMM2()
@@ -129,6 +151,14 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 	}
 	tw.Flush()
 	s.say("\n%s, %.3f m2 of board without what is cut away", count(n, "panel"), area/1e6)
+}
+
+// trimmed writes a trim: one number when all edges have the same.
+func trimmed(t parts.Trim) string {
+	if t.Left == t.Right && t.Left == t.Bottom && t.Left == t.Top {
+		return "trim " + short(t.Left)
+	}
+	return fmt.Sprintf("trim left %s, right %s, bottom %s, top %s", short(t.Left), short(t.Right), short(t.Bottom), short(t.Top))
 }
 
 // size writes length x width in millimetres.
@@ -145,6 +175,14 @@ func dash(s string) string {
 		return "-"
 	}
 	return s
+}
+
+// hand writes the hand of a panel of a pair, or that it is mirrored.
+func hand(p *parts.Panel) string {
+	if p.Hand == parts.NoHand && p.Mirrored {
+		return "mirrored"
+	}
+	return dash(p.Hand.String())
 }
 
 // bands names the banded edges of a panel: the band once when all edges have it.

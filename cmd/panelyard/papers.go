@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 
 	"panelyard/export"
 	"panelyard/export/csvlist"
@@ -18,7 +19,8 @@ import (
 	"panelyard/export/xlsx"
 )
 
-// previous is the folder in which the papers of the plan before are kept.
+// previous is the folder in which the papers of earlier plans are kept, each in a
+// folder with its number.
 const previous = "previous"
 
 // ours are the names panelyard writes in a folder of papers.
@@ -121,24 +123,17 @@ func (f *folder) papers(d *export.Dossier) error {
 
 // place moves the old papers out and the new ones in.
 func (f *folder) place() error {
-	old := filepath.Join(f.dir, previous)
-	cleared := false
+	old := ""
 	for _, name := range ours {
 		at := filepath.Join(f.dir, name)
 		if _, err := os.Lstat(at); err != nil {
 			continue
 		}
-		if !cleared {
-			// Only one plan is kept; the one before it goes now.
-			for _, n := range ours {
-				if err := os.RemoveAll(filepath.Join(old, n)); err != nil {
-					return err
-				}
-			}
-			if err := os.MkdirAll(old, 0o755); err != nil {
+		if old == "" {
+			var err error
+			if old, err = f.archive(); err != nil {
 				return err
 			}
-			cleared = true
 		}
 		if err := os.Rename(at, filepath.Join(old, name)); err != nil {
 			return err
@@ -149,6 +144,19 @@ func (f *folder) place() error {
 		errs = append(errs, os.Rename(filepath.Join(f.stage, name), filepath.Join(f.dir, name)))
 	}
 	return errors.Join(errs...)
+}
+
+// archive makes the next numbered folder for old papers: whatever somebody wrote
+// into them, or put beside the maps, is kept.
+func (f *folder) archive() (string, error) {
+	for n := 1; ; n++ {
+		dir := filepath.Join(f.dir, previous, strconv.Itoa(n))
+		if _, err := os.Lstat(dir); errors.Is(err, fs.ErrNotExist) {
+			return dir, os.MkdirAll(dir, 0o755)
+		} else if err != nil {
+			return "", err
+		}
+	}
 }
 
 // discard removes the staging folder, and the folder itself when it was made

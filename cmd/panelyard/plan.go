@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"runtime"
 	"time"
@@ -44,10 +45,14 @@ func planCommand(s streams) *cobra.Command {
 		Short: "Plan a job and write its papers",
 		Long: `Plan the job file JOB and print what to buy. With --out, the papers are written
 into a folder: plan.json, cutlist.xlsx, cutlist.csv, report.html and a map of every
-sheet. Papers of an earlier plan in that folder are moved to its folder "previous".`,
+sheet. Papers of an earlier plan in that folder are moved to its folder "previous",
+each plan in a folder of its own.`,
 		Example: "  panelyard plan kiosk.yaml --cut saw --out kiosk-saw\n  panelyard plan kiosk.yaml --cut router --time 20s --out kiosk-router",
 		Args:    oneJob,
 		RunE: func(c *cobra.Command, args []string) error {
+			if c.Flags().Changed("out") && f.out == "" {
+				return errors.New("--out '' names no folder")
+			}
 			return planJob(c.Context(), s, args[0], f)
 		},
 	}

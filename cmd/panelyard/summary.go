@@ -30,7 +30,11 @@ func summary(s streams, d *export.Dossier, out string) {
 		s.say("  %s %3d x %s (%s)  %s", verb, b.Count, b.Stock.Name, b.Stock.Material, price)
 	}
 	for _, b := range d.Bands {
-		s.say("  buy  %.1f m of edge band %s  %s", b.Length.MM()/1000, b.Band.Name, amount(d, b.Cost.String()))
+		price := "no price given"
+		if b.Band.Priced {
+			price = amount(d, b.Cost.String())
+		}
+		s.say("  buy  %.1f m of edge band %s  %s", b.Length.MM()/1000, b.Band.Name, price)
 	}
 	if t.Priced {
 		s.say("  cost   %s", amount(d, t.Cost.String()))

@@ -46,7 +46,7 @@ func Job(names ...string) *parts.Job {
 				Price: 9 * money.One, Priced: true, Available: parts.Unlimited, Trim: parts.Trim{Left: 5 * mm, Right: 5 * mm, Bottom: 5 * mm, Top: 5 * mm},
 			},
 		},
-		Bands:  []parts.Band{{Name: "oak 1", Thickness: mm, Price: money.One * 85 / 100}},
+		Bands:  []parts.Band{{Name: "oak 1", Thickness: mm, Price: money.One * 85 / 100, Priced: true}},
 		Saw:    parts.Saw{Kerf: parts.DefaultKerf, Allowance: parts.DefaultAllowance},
 		Router: parts.Router{Bit: parts.DefaultBit, Gap: parts.DefaultGap, Margin: parts.DefaultMargin},
 		Keep:   parts.KeepRule{Short: parts.DefaultKeepShort, Long: parts.DefaultKeepLong},

@@ -68,7 +68,7 @@ func buy(d *export.Dossier, u lengths) (*table, bill) {
 		r := &d.Bands[i]
 		n := t.next()
 		unit, remark := amount(r.Band.Price), "sum of the edges, without waste"
-		if r.Band.Price == 0 {
+		if !r.Band.Priced {
 			unit, remark = cell{}, remark+"; no price given: fill it in"
 		}
 		t.add(

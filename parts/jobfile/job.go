@@ -231,7 +231,7 @@ func (r *reader) band(v *value) (b parts.Band, at *value) {
 	if b.Thickness > 50*length.Millimetre {
 		g.add(g.get("thickness"), fmt.Sprintf("thickness: %s is more than %s", r.size(b.Thickness), r.size(50*length.Millimetre)), "an edge band is thin; is the unit right?")
 	}
-	b.Price, _ = g.price("price")
+	b.Price, b.Priced = g.price("price")
 	g.done("name", "thickness", "price")
 	return b, at
 }
