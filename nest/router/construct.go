@@ -71,7 +71,7 @@ func (s *searcher) meets(i, b int32, sh *shape, x, y length.Length) bool {
 		if j == i || !s.near(a, sh, x, y) {
 			continue
 		}
-		if s.depth(a.sh, sh, geom.Pt(x-a.x, y-a.y)) > 0 {
+		if s.shop.meets(a.sh, sh, geom.Pt(x-a.x, y-a.y)) {
 			return true
 		}
 	}

@@ -154,7 +154,8 @@ const keep = 3
 
 // best searches the least weighted overlap for item i: at random over the boards
 // given, near where it lies, and touching its neighbours; the best few are
-// refined by descent along single directions.
+// refined by moving out of what is overlapped and by descent along single
+// directions.
 func (s *searcher) best(i int32, boards []int32) found {
 	k := &s.kinds[s.items[i]]
 	cur := s.cur.places[i]
@@ -203,7 +204,7 @@ func (s *searcher) best(i int32, boards []int32) found {
 	}
 	out := found{cost: math.Inf(1)}
 	for t := range n {
-		f := s.descend(i, top[t])
+		f := s.descend(i, s.exit(i, top[t]))
 		if f.cost < out.cost {
 			out = f
 		}
@@ -264,19 +265,27 @@ func (s *searcher) touching(i, b int32, bd *board, ways []*shape, try func(int32
 			continue
 		}
 		p := s.pair(a.sh, sh)
-		e := &p.edges[s.rng.IntN(len(p.edges))]
-		x, y := a.x+length.Length(e.ax), a.y+length.Length(e.ay)
-		switch s.rng.IntN(6) {
-		case 0: // in the direction of the edge, at the edge of the board
-			if e.ex != 0 {
-				y += length.Length(float64(-x) * float64(e.ey) / float64(e.ex))
-				x = 0
-			}
+		var x, y length.Length
+		var c *chart
+		if s.charts {
+			c = p.charted()
+		}
+		if c != nil {
+			v := c.ends[s.rng.IntN(len(c.ends))]
+			x, y = a.x+v.X, a.y+v.Y
+		} else {
+			e := &p.edges[s.rng.IntN(len(p.edges))]
+			x, y = a.x+length.Length(e.ax), a.y+length.Length(e.ay)
+		}
+		switch s.rng.IntN(8) {
+		case 0:
+			x = 0
 		case 1:
-			if e.ey != 0 {
-				x += length.Length(float64(-y) * float64(e.ex) / float64(e.ey))
-				y = 0
-			}
+			x = bd.w - sh.w
+		case 2:
+			y = 0
+		case 3:
+			y = bd.h - sh.h
 		}
 		if x < 0 || y < 0 || x > bd.w-sh.w || y > bd.h-sh.h {
 			continue
@@ -352,6 +361,47 @@ func (s *searcher) descend(i int32, f found) found {
 		}
 		fails++
 		step[0], step[1] = step[0]*0.7, step[1]*0.7
+	}
+	return f
+}
+
+// exit moves a place out of what it overlaps, one after the other or all at once,
+// as long as that helps.
+func (s *searcher) exit(i int32, f found) found {
+	bd := &s.cur.boards[f.board]
+	mx, my := bd.w-f.sh.w, bd.h-f.sh.h
+	for f.cost > 0 {
+		better := f
+		var sx, sy float64
+		n := 0
+		try := func(vx, vy float64) {
+			x := max(0, min(mx, f.x+length.Length(math.Round(vx))))
+			y := max(0, min(my, f.y+length.Length(math.Round(vy))))
+			if c := s.cost(i, f.board, f.sh, x, y, better.cost); c < better.cost {
+				better.x, better.y, better.cost = x, y, c
+			}
+		}
+		for _, j := range bd.items {
+			a := &s.cur.places[j]
+			if j == i || !s.near(a, f.sh, f.x, f.y) {
+				continue
+			}
+			vx, vy := s.push(a.sh, f.sh, geom.Pt(f.x-a.x, f.y-a.y))
+			if vx == 0 && vy == 0 {
+				continue
+			}
+			n++
+			sx, sy = sx+vx, sy+vy
+			try(vx, vy)
+		}
+		if n > 1 {
+			try(sx, sy)
+			try(sx/2, sy/2)
+		}
+		if !(better.cost < 0.98*f.cost) {
+			return better
+		}
+		f = better
 	}
 	return f
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync/atomic"
 
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
@@ -21,6 +22,7 @@ type pair struct {
 	lo, hi geom.Point // box of all pieces
 	pieces []forbidden
 	edges  []edge
+	chart  atomic.Pointer[chart] // made when it is first asked for
 }
 
 // forbidden is one convex polygon of a pair.
@@ -151,6 +153,30 @@ func away(v float64) length.Length {
 		return -length.Length(math.Ceil(-v - noise))
 	}
 	return length.Length(math.Ceil(v - noise))
+}
+
+// inside reports, exactly, whether the shapes meet.
+func (p *pair) inside(d geom.Point) bool {
+	if d.X <= p.lo.X || d.X >= p.hi.X || d.Y <= p.lo.Y || d.Y >= p.hi.Y {
+		return false
+	}
+	x, y := int64(d.X), int64(d.Y)
+next:
+	for i := range p.pieces {
+		f := &p.pieces[i]
+		if x <= int64(f.lox) || x >= int64(f.hix) || y <= int64(f.loy) || y >= int64(f.hiy) {
+			continue
+		}
+		es := p.edges[f.from:f.upto]
+		for k := range es {
+			e := &es[k]
+			if int64(e.ex)*(y-int64(e.ay))-int64(e.ey)*(x-int64(e.ax)) <= 0 {
+				continue next
+			}
+		}
+		return true
+	}
+	return false
 }
 
 // depth returns how deep d lies in the pair: 0 when the shapes do not meet, else

@@ -165,11 +165,15 @@ func TestCheapestMix(t *testing.T) {
 
 func TestSameForAnyWorkers(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 8))
-	for range 4 {
+	for k := range 4 {
 		p := random(rng)
 		var first []byte
+		budget := 25
+		if k == 3 {
+			budget = 8 * 60 // enough for charts
+		}
 		for _, workers := range []int{1, 2, 5} {
-			b, err := json.Marshal(solve(t, p, nest.Settings{Seed: 3, Budget: 25, Workers: workers}))
+			b, err := json.Marshal(solve(t, p, nest.Settings{Seed: 3, Budget: budget, Workers: workers}))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -332,6 +336,7 @@ func TestSimplify(t *testing.T) {
 // judge, who shares no code with it, on random places of two shapes.
 func TestPairAgainstJudge(t *testing.T) {
 	rng := rand.New(rand.NewPCG(6, 7))
+	charted := 0
 	for range 150 {
 		gap := length.Length(rng.IntN(2)) * 20 * mm
 		a, b := geom.Polygon{Outer: star(rng, 3+rng.IntN(9), 100*mm)}, geom.Polygon{Outer: star(rng, 3+rng.IntN(9), 100*mm)}
@@ -341,7 +346,7 @@ func TestPairAgainstJudge(t *testing.T) {
 		p := &nest.Problem{Cut: kerf.Router, Gap: gap, Kerf: 0, Parts: []nest.Part{part("a", 1, a), part("b", 1, b)}}
 		size := geom.Pt(1000*mm, 1000*mm)
 		p.Stocks = []nest.Stock{{Name: "s", Material: "ply", Size: size, Usable: geom.Box{Max: size}, Available: 1}}
-		sh, err := newShop(p, "ply", fine)
+		sh, err := newShop(p, "ply", fine, -1)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -354,13 +359,41 @@ func TestPairAgainstJudge(t *testing.T) {
 			base := geom.Pt(400*mm, 400*mm)
 			plan := &nest.Plan{Sheets: []nest.Sheet{{Placements: []nest.Placement{{Part: 0, Copy: 1, At: base}, {Part: 1, Copy: 1, At: base.Add(d)}}}}}
 			legal := check.Plan(p, plan) == nil
-			free := sh.pair(x, y).depth(d) == 0
+			free := !sh.meets(x, y, d)
 			if free && !legal {
 				t.Fatalf("gap %v, %v: the pair sees no overlap, the judge does", gap, d)
 			}
 			if legal && !free && sh.pair(x, y).depth(d) > 0.03*float64(gap)+0.002*float64(200*mm) {
 				t.Fatalf("gap %v, %v: legal, but %.0f units deep", gap, d, sh.pair(x, y).depth(d))
 			}
+			// Both measures are 0 exactly where there is no overlap, and a push leads out.
+			if (sh.pair(x, y).depth(d) == 0) != free || (sh.depth(x, y, d) == 0) != free {
+				t.Fatalf("gap %v, %v: free %v, depths %g and %g", gap, d, free, sh.pair(x, y).depth(d), sh.depth(x, y, d))
+			}
+			if free {
+				continue
+			}
+			charted++
+			vx, vy := sh.push(x, y, d)
+			deep := math.Hypot(vx, vy)
+			if got := sh.depth(x, y, d); math.Abs(got-deep) > 0.03*float64(300*mm) {
+				t.Fatalf("depth %.0f, but the way out is %.0f long", got, deep)
+			}
+			out := geom.Pt(d.X+length.Length(math.Round(vx*(1+3/deep))), d.Y+length.Length(math.Round(vy*(1+3/deep))))
+			if sh.meets(x, y, out) && sh.depth(x, y, out) > 5 {
+				t.Fatalf("pushed by %.0f, %.0f and still %.0f deep", vx, vy, sh.depth(x, y, out))
+			}
+			// No way out is shorter: all around at a little less than the depth the shapes meet.
+			for k := range 16 {
+				sin, cos := math.Sincos(float64(k) * math.Pi / 8)
+				in := geom.Pt(d.X+length.Length((deep-3)*cos), d.Y+length.Length((deep-3)*sin))
+				if deep > 10 && !sh.meets(x, y, in) {
+					t.Fatalf("a way out of %.0f is shorter than %.0f", deep-3, deep)
+				}
+			}
 		}
+	}
+	if charted < 1000 {
+		t.Errorf("only %d overlaps were looked at", charted)
 	}
 }

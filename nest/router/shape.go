@@ -48,7 +48,9 @@ type shop struct {
 	gap    length.Length
 	ring   geom.Ring // the gap polygon
 	// pairs are made when they are first asked for; two workers may make the same.
-	pairs []atomic.Pointer[pair]
+	pairs  []atomic.Pointer[pair]
+	budget int  // passes of a chain; less than 0 is no limit
+	charts bool // depths are taken from charts
 }
 
 // level says how much outlines are simplified: until they have few convex pieces
@@ -67,8 +69,9 @@ var (
 )
 
 // newShop returns the shop of a material; it is nil when it has no parts. The
-// error names a shape that is no polygon.
-func newShop(p *nest.Problem, material string, lv level) (*shop, error) {
+// error names a shape that is no polygon. The budget is
+// that of [nest.Settings].
+func newShop(p *nest.Problem, material string, lv level, budget int) (*shop, error) {
 	s := &shop{p: p, gap: p.Gap, ring: gapPolygon(p.Gap, lv.gapSides)}
 	for j := range p.Stocks {
 		if st := &p.Stocks[j]; st.Material == material && !st.Usable.Empty() {
@@ -113,6 +116,14 @@ func newShop(p *nest.Problem, material string, lv level) (*shop, error) {
 	if n <= maxCached {
 		s.pairs = make([]atomic.Pointer[pair], n*n)
 	}
+	if s.budget = budget; budget == 0 {
+		items := 0
+		for i := range s.kinds {
+			items += s.kinds[i].copies
+		}
+		s.budget = DefaultPasses(items)
+	}
+	s.charts = n <= maxCharted && (s.budget < 0 || s.budget >= passesCharted*n)
 	return s, nil
 }
 
@@ -153,6 +164,14 @@ const plainVertices = 24
 // maxCached is the number of shapes, turns and faces counted, up to which pairs
 // are kept.
 const maxCached = 1200
+
+// maxCharted is the number of shapes up to which pairs have charts, and
+// passesCharted how many passes a shape there have to be for that: a chart costs
+// more time to make than a short search would save.
+const (
+	maxCharted    = 200
+	passesCharted = 8
+)
 
 // oriented returns the shape of a part in a turn and face, the one there is when
 // it looks the same.
@@ -241,13 +260,31 @@ func sameRing(a, b geom.Ring) bool {
 	return true
 }
 
-// depth returns how deep shape b, moved by d, overlaps shape a: exactly 0 when it
-// keeps the gap.
+// meets reports, exactly, whether shape b, moved by d, overlaps shape a or comes
+// nearer than the gap.
+func (s *shop) meets(a, b *shape, d geom.Point) bool {
+	if a.square && b.square {
+		return boxDepth(a, b, s.gap, d) > 0
+	}
+	return s.pair(a, b).inside(d)
+}
+
+// depth returns how deep shape b, moved by d, overlaps shape a: more than 0 when
+// they meet, else 0.
 func (s *shop) depth(a, b *shape, d geom.Point) float64 {
 	if a.square && b.square {
 		return boxDepth(a, b, s.gap, d)
 	}
-	return s.pair(a, b).depth(d)
+	p := s.pair(a, b)
+	if d.X <= p.lo.X || d.X >= p.hi.X || d.Y <= p.lo.Y || d.Y >= p.hi.Y {
+		return 0
+	}
+	if s.charts {
+		if c := p.charted(); c != nil {
+			return c.depthIn(p, d)
+		}
+	}
+	return p.depth(d)
 }
 
 // push returns a vector that moves shape b out of shape a.
@@ -255,7 +292,16 @@ func (s *shop) push(a, b *shape, d geom.Point) (vx, vy float64) {
 	if a.square && b.square {
 		return boxPush(a, b, s.gap, d)
 	}
-	return s.pair(a, b).push(d)
+	p := s.pair(a, b)
+	if s.charts {
+		if c := p.charted(); c != nil {
+			if !p.inside(d) {
+				return 0, 0
+			}
+			return nearest(c.sides, float64(d.X), float64(d.Y))
+		}
+	}
+	return p.push(d)
 }
 
 // corners calls f for places, relative to shape a, at which shape b touches it:

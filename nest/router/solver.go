@@ -51,14 +51,14 @@ func (s *Solver) Solve(ctx context.Context, p *nest.Problem, set nest.Settings) 
 	var stats nest.Stats
 	unplaced := map[int]*nest.Unplaced{}
 	for _, m := range p.Materials() {
-		sh, err := newShop(p, m, coarse)
+		sh, err := newShop(p, m, coarse, set.Budget)
 		if err != nil {
 			return nil, nest.Stats{}, err
 		}
 		if sh == nil {
 			continue
 		}
-		finer, err := newShop(p, m, fine)
+		finer, err := newShop(p, m, fine, set.Budget)
 		if err != nil {
 			return nil, nest.Stats{}, err
 		}
@@ -145,10 +145,7 @@ func newChain(ctx context.Context, s *shop, set nest.Settings, number int, w *wa
 	}
 	c.samples = 40
 	c.large = c.bySize(0)
-	budget := set.Budget
-	if budget == 0 {
-		budget = DefaultPasses(n)
-	}
+	budget := s.budget
 	begin := time.Now()
 	deadline, timed := ctx.Deadline()
 	c.stop = func() bool { return ctx.Err() != nil }

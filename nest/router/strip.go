@@ -5,26 +5,27 @@ import "panelyard/parts/length"
 // The effort of a strip search: shares by which the strip is shrunk, and passes
 // without progress after which a length is given up.
 const (
-	shrinkFirst   = 0.02
-	shrinkLeast   = 0.0002
+	shrinkFirst   = 0.01
+	shrinkSmall   = 0.001  // the least of the first part of the budget
+	shrinkLeast   = 0.0002 // and of the rest
 	squeezeMost   = 0.002
-	explorePasses = 60
+	explorePasses = 80
 	squeezePasses = 25
 	exploreShare  = 0.75 // of the budget; the rest squeezes the best layout
-	maxAttempts   = 8    // from disturbed layouts before a length is given up
+	lengthShare   = 0.05 // of the budget, after which a length is given up
 )
 
 // strip shortens the only board as far as it can: it is cut short, the overlap
 // that makes is removed, and so on. When a length cannot be reached, the attempt
 // goes on from one of the layouts of least overlap there were, two large items of
-// it exchanged; after some attempts the steps become smaller. The last part of the
-// budget squeezes the best layout by small steps.
+// it exchanged; when a length is given up the steps become smaller. The last part
+// of the budget squeezes the best layout by small steps.
 func (s *chain) strip() {
 	used := s.used(0)
 	only := []int32{0}
 	all := func(int32) []int32 { return only }
 	shrink := shrinkFirst
-	attempts := 0
+	begun := s.progress() // with this length
 	s.pool.clear()
 	for !s.spent() && used > s.floor() {
 		squeeze := s.progress() > exploreShare
@@ -33,7 +34,7 @@ func (s *chain) strip() {
 			s.refine()
 			step, patience = shrinkLeast+squeezeMost*(1-s.progress())/(1-exploreShare)*s.rng.Float64(), squeezePasses
 		}
-		if squeeze || attempts == 0 {
+		if squeeze || s.pool.n == 0 {
 			s.cur.copyFrom(&s.best)
 			s.shorten(used, max(s.floor(), used-max(1, length.Length(float64(used)*step))))
 		} else {
@@ -43,7 +44,7 @@ func (s *chain) strip() {
 		if s.separate(patience, all) {
 			used = s.used(0)
 			s.take()
-			attempts = 0
+			begun = s.progress()
 			s.pool.clear()
 			continue
 		}
@@ -51,10 +52,10 @@ func (s *chain) strip() {
 			continue
 		}
 		s.pool.add(&s.cur, s.raw)
-		if attempts++; attempts > maxAttempts {
-			attempts = 0
+		if p := s.progress(); p-begun > lengthShare || p < begun {
+			begun = p
 			s.pool.clear()
-			shrink = max(shrink/2, shrinkLeast)
+			shrink = max(shrink/2, shrinkSmall)
 		}
 	}
 }
