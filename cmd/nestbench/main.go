@@ -43,6 +43,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/pprof"
 	"slices"
 	"strconv"
 	"strings"
@@ -76,6 +77,8 @@ type options struct {
 	threads int
 	out     string
 	curve   []float64 // seconds
+	rounds  int       // a counted budget; 0 is none
+	profile string
 }
 
 // readOptions returns the flags and the files or folders they leave over.
@@ -89,6 +92,8 @@ func readOptions(args []string, stderr io.Writer) (*options, []string, error) {
 	fs.Uint64Var(&o.seed, "seed", 1, "seed of the searches")
 	fs.IntVar(&o.threads, "threads", 2, "threads to search with")
 	fs.StringVar(&o.out, "out", "", "file for the layouts, a line of JSON each; lines are written as they come")
+	fs.IntVar(&o.rounds, "rounds", 0, "counted budget of a search, for runs that repeat exactly; --time still ends it (default none)")
+	fs.StringVar(&o.profile, "profile", "", "file for a CPU profile")
 	curve := fs.String("curve", "", "seconds, such as 1,5,20, at which to print how good the best layout was")
 	fs.Usage = func() {
 		fmt.Fprintf(stderr, "nestbench measures the solvers on instances from the literature.\n\n"+
@@ -105,6 +110,8 @@ func readOptions(args []string, stderr io.Writer) (*options, []string, error) {
 		return nil, nil, fmt.Errorf("--time %v: want more than nothing, such as 5s", o.limit)
 	case o.threads < 1:
 		return nil, nil, fmt.Errorf("--threads %d: want 1 or more", o.threads)
+	case o.rounds < 0:
+		return nil, nil, fmt.Errorf("--rounds %d: want 1 or more, or 0 for no limit", o.rounds)
 	case fs.NArg() == 0:
 		return nil, nil, errors.New("no instance: name a file or a folder; see nestbench --help")
 	}
@@ -121,6 +128,21 @@ func readOptions(args []string, stderr io.Writer) (*options, []string, error) {
 	return o, fs.Args(), nil
 }
 
+// profile begins a CPU profile; the function ends it.
+func profile(name string) (func(), error) {
+	f, err := os.Create(name)
+	if err != nil {
+		return nil, err
+	}
+	if err := pprof.StartCPUProfile(f); err != nil {
+		return nil, errors.Join(err, f.Close())
+	}
+	return func() {
+		pprof.StopCPUProfile()
+		f.Close()
+	}, nil
+}
+
 // run is the program: it returns the exit code.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer, solvers solverChoice) int {
 	o, paths, err := readOptions(args, stderr)
@@ -131,6 +153,14 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, solvers s
 	if err != nil {
 		fail(err)
 		return exitBad
+	}
+	if o.profile != "" {
+		end, err := profile(o.profile)
+		if err != nil {
+			fail(err)
+			return exitBad
+		}
+		defer end()
 	}
 	code := exitDone
 	found := findInstances(paths)

@@ -111,7 +111,11 @@ func (g *grid) solve(ctx context.Context, s stage, o *options, watch func(nest.P
 	}
 	q := *g.problem
 	q.Cut = s.cut
-	plan, _, err := s.solver.Solve(ctx, &q, nest.Settings{Seed: o.seed, Budget: -1, Workers: o.threads, Watch: watch})
+	budget := -1
+	if o.rounds > 0 {
+		budget = o.rounds
+	}
+	plan, _, err := s.solver.Solve(ctx, &q, nest.Settings{Seed: o.seed, Budget: budget, Workers: o.threads, Watch: watch})
 	if err != nil {
 		return nil, err
 	}

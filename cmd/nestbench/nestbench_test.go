@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"panelyard/kerf"
 	"panelyard/nest"
@@ -200,6 +201,40 @@ func TestSolvers(t *testing.T) {
 	code, stdout, stderr := runWith(t, t.Context(), solversFor, "--time", "300ms", dir)
 	if code != exitDone || !strings.Contains(stdout, "gussets") {
 		t.Errorf("exit code %d, %s%s", code, stdout, stderr)
+	}
+}
+
+// A counted budget gives the same layout each time, long before the time is up.
+func TestRounds(t *testing.T) {
+	dir := write(t, map[string]string{"gussets.json": gussets})
+	var lines []string
+	for _, name := range []string{"a", "b"} {
+		out, prof := filepath.Join(dir, name), filepath.Join(dir, name+".prof")
+		start := time.Now()
+		code, _, stderr := runWith(t, t.Context(), solversFor, "--time", "10m", "--rounds", "200", "--profile", prof, "--out", out, filepath.Join(dir, "gussets.json"))
+		if code != exitDone || time.Since(start) > time.Minute {
+			t.Fatalf("exit code %d after %v: %s", code, time.Since(start), stderr)
+		}
+		text, err := os.ReadFile(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, layout, ok := strings.Cut(string(text), `"layout"`)
+		if !ok {
+			t.Fatalf("no layout: %s", text)
+		}
+		lines = append(lines, layout)
+		if info, err := os.Stat(prof); err != nil || info.Size() == 0 {
+			t.Errorf("no profile: %v", err)
+		}
+	}
+	if lines[0] != lines[1] {
+		t.Errorf("two layouts of one budget:\n%s\n%s", lines[0], lines[1])
+	}
+	for _, bad := range [][]string{{"--rounds", "-1"}, {"--profile", filepath.Join(dir, "no", "such")}} {
+		if code, _, stderr := runWith(t, t.Context(), solversFor, append(bad, dir)...); code != exitBad || stderr == "" {
+			t.Errorf("%v: exit code %d, %q", bad, code, stderr)
+		}
 	}
 }
 

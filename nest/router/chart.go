@@ -20,7 +20,9 @@ type chart struct {
 	// cells a unit of length.
 	cells  []cell
 	sx, sy float32
+	fringe []fringe
 	close  []side
+	tests  []test
 }
 
 // side is a stretch of the boundary.
@@ -34,10 +36,24 @@ const grid = 32
 
 // cell is a cell of a chart: the depth at its middle and how it changes over the
 // width and height of the cell. Less than 0 is a cell wholly outside, 0 a cell the
-// boundary goes through.
+// boundary may go through.
 type cell struct {
 	depth, gx, gy float32
-	from, upto    int32 // of chart.close, where depth is 0: the sides that may be the nearest
+	fringe        int32 // where depth is 0
+}
+
+// fringe is what has to be looked at in a cell the boundary may go through.
+type fringe struct {
+	from, upto  int32 // of chart.close: the sides that may be the nearest
+	first, last int32 // of chart.tests
+	covered     bool  // the shapes meet wherever in the cell
+}
+
+// test is an edge of a convex polygon that goes through a cell; a place is inside
+// the polygon when it is on the left of all its edges there.
+type test struct {
+	ax, ay, ex, ey int32
+	end            int32 // of the tests of this polygon, counted from the first of the cell
 }
 
 // maxChart is the number of edges times pieces up to which a pair has a chart.
@@ -95,7 +111,7 @@ func (c *chart) outline(p *pair, i int, e *edge) {
 		if k == i || max(ax, bx) <= int64(g.lox) || min(ax, bx) >= int64(g.hix) || max(ay, by) <= int64(g.loy) || min(ay, by) >= int64(g.hiy) {
 			continue
 		}
-		if s := p.through(g, ax, ay, bx, by); s.from < s.upto {
+		if s := p.stretch(g, ax, ay, bx, by); s.from < s.upto {
 			cover = append(cover, s)
 		}
 	}
@@ -112,9 +128,9 @@ func (c *chart) outline(p *pair, i int, e *edge) {
 	}
 }
 
-// through returns the stretch of the segment from a to b that is inside a convex
+// stretch returns the part of the segment from a to b that is inside a convex
 // polygon; it is empty or reversed when there is none.
-func (p *pair) through(g *forbidden, ax, ay, bx, by int64) span {
+func (p *pair) stretch(g *forbidden, ax, ay, bx, by int64) span {
 	s := span{0, 1}
 	for _, o := range p.edges[g.from:g.upto] {
 		c0 := int64(o.ex)*(ay-int64(o.ay)) - int64(o.ey)*(ax-int64(o.ax))
@@ -193,9 +209,12 @@ func (c *chart) fill(p *pair) {
 					e := &c.cells[j*grid+i]
 					switch {
 					case d <= half:
-						e.from = int32(len(c.close))
+						e.fringe = int32(len(c.fringe))
+						f := fringe{from: int32(len(c.close)), first: int32(len(c.tests))}
 						c.close = near(c.close, local, x, y, 2*half)
-						e.upto = int32(len(c.close))
+						f.covered = c.through(p, x-w/2, y-h/2, x+w/2, y+h/2)
+						f.upto, f.last = int32(len(c.close)), int32(len(c.tests))
+						c.fringe = append(c.fringe, f)
 					case !p.inside(geom.Pt(length.Length(math.Round(x)), length.Length(math.Round(y)))):
 						e.depth = -1
 					default:
@@ -205,6 +224,63 @@ func (c *chart) fill(p *pair) {
 			}
 		}
 	}
+}
+
+// through adds the tests of a cell. It reports whether all of the cell is inside
+// one polygon, and then adds none.
+func (c *chart) through(p *pair, x0, y0, x1, y1 float64) bool {
+	// A place is counted to a cell with the precision of a float32.
+	mx, my := 2+3e-7*float64(p.hi.X-p.lo.X), 2+3e-7*float64(p.hi.Y-p.lo.Y)
+	lx, ly := int64(math.Floor(x0-mx)), int64(math.Floor(y0-my))
+	hx, hy := int64(math.Ceil(x1+mx)), int64(math.Ceil(y1+my))
+	first := len(c.tests)
+next:
+	for i := range p.pieces {
+		f := &p.pieces[i]
+		if hx <= int64(f.lox) || lx >= int64(f.hix) || hy <= int64(f.loy) || ly >= int64(f.hiy) {
+			continue
+		}
+		begin := len(c.tests)
+		for _, e := range p.edges[f.from:f.upto] {
+			ex, ey, ax, ay := int64(e.ex), int64(e.ey), int64(e.ax), int64(e.ay)
+			a, b := ex*(ly-ay)-ey*(lx-ax), ex*(ly-ay)-ey*(hx-ax)
+			d, g := ex*(hy-ay)-ey*(lx-ax), ex*(hy-ay)-ey*(hx-ax)
+			if max(a, b, d, g) <= 0 {
+				c.tests = c.tests[:begin]
+				continue next
+			}
+			if min(a, b, d, g) <= 0 {
+				c.tests = append(c.tests, test{e.ax, e.ay, e.ex, e.ey, 0})
+			}
+		}
+		if len(c.tests) == begin {
+			c.tests = c.tests[:first]
+			return true
+		}
+		for k := begin; k < len(c.tests); k++ {
+			c.tests[k].end = int32(len(c.tests) - first)
+		}
+	}
+	return false
+}
+
+// inside reports, exactly, whether the shapes meet at a place of a cell.
+func (c *chart) inside(f *fringe, x, y int64) bool {
+	if f.covered {
+		return true
+	}
+	list := c.tests[f.first:f.last]
+	for k := 0; k < len(list); {
+		t := &list[k]
+		if int64(t.ex)*(y-int64(t.ay))-int64(t.ey)*(x-int64(t.ax)) <= 0 {
+			k = int(t.end)
+			continue
+		}
+		if k++; k == int(t.end) {
+			return true
+		}
+	}
+	return false
 }
 
 // near appends to out the sides that are at most further away from a place than
@@ -254,9 +330,11 @@ func (c *chart) depthIn(p *pair, d geom.Point) float64 {
 		return 0
 	case e.depth > 0:
 		return max(1, float64(e.depth+(x-float32(i)-0.5)*e.gx+(y-float32(j)-0.5)*e.gy))
-	case !p.inside(d):
+	}
+	f := &c.fringe[e.fringe]
+	if !c.inside(f, int64(d.X), int64(d.Y)) {
 		return 0
 	}
-	vx, vy := nearest(c.close[e.from:e.upto], float64(d.X), float64(d.Y))
+	vx, vy := nearest(c.close[f.from:f.upto], float64(d.X), float64(d.Y))
 	return math.Sqrt(vx*vx+vy*vy) + 1e-3
 }

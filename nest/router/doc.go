@@ -14,8 +14,8 @@
 // The search then allows overlap and removes it (separate.go): overlap is measured
 // as penetration depth, one overlapping panel at a time moves to the place of least
 // weighted overlap that sampling and descent find (layout.go), and the weights of
-// pairs that persist are raised. A strip is shortened step by step that way
-// (strip.go); a sheet is saved by spreading its panels over the others, or changed
+// pairs that persist are raised. A strip is shortened step by step that way,
+// from several first layouts (strip.go); a sheet is saved by spreading its panels over the others, or changed
 // for a cheaper one, and the last sheet is pushed together so that one large
 // offcut remains (sheets.go).
 //
@@ -37,6 +37,8 @@
 // Pairs of shapes take the product of their convex pieces in memory and are made
 // when first needed; two rectangles need none. Up to 2,500 panels of a material
 // are searched, more are constructed only. Nothing is guaranteed about how near a
-// plan is to the best. Two chains search independently; the plan does not depend
-// on the number of workers.
+// plan is to the best. Chains search at the same time, each with its own
+// layout and random numbers, and go on from the best that one of them finds
+// (meeting.go); with a counted budget there are two, and the plan does not depend on
+// the number of workers.
 package router

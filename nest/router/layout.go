@@ -57,8 +57,9 @@ type searcher struct {
 	load     []float64
 	order    []int32
 	passes   int
-	number   int     // of the chain
-	large    []int32 // the items, large ones first
+	pass     func() bool // counts a pass; reports whether there is a better layout to go on from
+	number   int         // of the chain
+	large    []int32     // the items, large ones first
 	some     []int32
 	stop     func() bool    // the context has ended
 	spent    func() bool    // the budget is spent
@@ -66,7 +67,8 @@ type searcher struct {
 	samples  int
 	least    layout
 	hits     []hit
-	down     bool // fit looks for the lowest place instead of the leftmost
+	spots    []spot // what lies on the board that is looked at
+	down     bool   // fit looks for the lowest place instead of the leftmost
 	pool     pool
 }
 
@@ -77,7 +79,7 @@ type hit struct {
 }
 
 // overlap returns how much two placed items overlap, unweighted: the depth in
-// millimetres times a root of their sizes, so that two large panels matter more.
+// millimetres times the scale of the two.
 func (s *searcher) overlap(i, j int32) float64 {
 	a, b := &s.cur.places[i], &s.cur.places[j]
 	if !s.near(a, b.sh, b.x, b.y) {
@@ -87,41 +89,12 @@ func (s *searcher) overlap(i, j int32) float64 {
 	if d == 0 {
 		return 0
 	}
-	return s.measure(i, j, d)
-}
-
-func (s *searcher) measure(i, j int32, depth float64) float64 {
-	const unit = float64(length.Millimetre)
-	return (depth/unit + 1e-3) * math.Sqrt(min(s.kinds[s.items[i]].size, s.kinds[s.items[j]].size)/unit)
+	return (d/float64(length.Millimetre) + tooth) * float64(scale(s.kinds[s.items[i]].size, s.kinds[s.items[j]].size))
 }
 
 // near reports whether the box of a placed item is within the gap of another.
 func (s *searcher) near(a *place, sh *shape, x, y length.Length) bool {
 	return a.x < x+sh.w+s.gap && x < a.x+a.sh.w+s.gap && a.y < y+sh.h+s.gap && y < a.y+a.sh.h+s.gap
-}
-
-// cost returns the weighted overlap item i would have in a shape at a place on a
-// board. It stops, with a value of at least bound, once that is reached.
-func (s *searcher) cost(i int32, b int32, sh *shape, x, y length.Length, bound float64) float64 {
-	sum := 0.0
-	row := s.weight[int(i)*len(s.items):]
-	for _, j := range s.cur.boards[b].items {
-		if j == i {
-			continue
-		}
-		a := &s.cur.places[j]
-		if !(a.x < x+sh.w+s.gap && x < a.x+a.sh.w+s.gap && a.y < y+sh.h+s.gap && y < a.y+a.sh.h+s.gap) {
-			continue
-		}
-		d := s.depth(a.sh, sh, geom.Pt(x-a.x, y-a.y))
-		if d > 0 {
-			sum += s.measure(i, j, d) * float64(row[j])
-			if sum >= bound {
-				return sum
-			}
-		}
-	}
-	return sum
 }
 
 // move takes item i to a place.
@@ -168,7 +141,7 @@ func (s *searcher) best(i int32, boards []int32) found {
 		if n == keep {
 			bound = top[keep-1].cost
 		}
-		c := s.cost(i, b, sh, x, y, bound)
+		c := s.cost(sh, x, y, bound)
 		if c >= bound {
 			return
 		}
@@ -180,14 +153,14 @@ func (s *searcher) best(i int32, boards []int32) found {
 		top[at] = found{place{b, sh, x, y}, c}
 		n = min(n+1, keep)
 	}
-	if cur.board >= 0 {
-		try(cur.board, cur.sh, cur.x, cur.y)
-	}
 	for _, b := range boards {
 		bd := &s.cur.boards[b]
 		ways := k.ways[bd.stock]
+		s.look(i, b)
 		count := s.samples
-		if b != cur.board {
+		if b == cur.board {
+			try(b, cur.sh, cur.x, cur.y)
+		} else {
 			count /= 2
 		}
 		for range count {
@@ -200,11 +173,14 @@ func (s *searcher) best(i int32, boards []int32) found {
 		if b == cur.board {
 			s.nearby(i, bd, ways, try)
 		}
-		s.touching(i, b, bd, ways, try)
+		s.touching(b, bd, ways, try)
 	}
 	out := found{cost: math.Inf(1)}
 	for t := range n {
-		f := s.descend(i, s.exit(i, top[t]))
+		if len(boards) > 1 {
+			s.look(i, top[t].board)
+		}
+		f := s.descend(s.exit(top[t]))
 		if f.cost < out.cost {
 			out = f
 		}
@@ -243,8 +219,8 @@ func (s *searcher) nearby(i int32, bd *board, ways []*shape, try func(int32, *sh
 
 // touching tries places where a corner of a no-fit polygon or of the board is
 // touched: perfect fits cannot be met by chance.
-func (s *searcher) touching(i, b int32, bd *board, ways []*shape, try func(int32, *shape, length.Length, length.Length)) {
-	if len(bd.items) == 0 {
+func (s *searcher) touching(b int32, bd *board, ways []*shape, try func(int32, *shape, length.Length, length.Length)) {
+	if len(s.spots) == 0 {
 		return
 	}
 	for range s.samples / 2 {
@@ -252,11 +228,7 @@ func (s *searcher) touching(i, b int32, bd *board, ways []*shape, try func(int32
 		if sh.w > bd.w || sh.h > bd.h {
 			continue
 		}
-		j := bd.items[s.rng.IntN(len(bd.items))]
-		if j == i {
-			continue
-		}
-		a := &s.cur.places[j]
+		a := &s.cur.places[s.spots[s.rng.IntN(len(s.spots))].item]
 		if a.sh.square && sh.square {
 			x, y := s.corner(a, sh)
 			if x >= 0 && y >= 0 && x <= bd.w-sh.w && y <= bd.h-sh.h {
@@ -324,7 +296,7 @@ func (s *searcher) corner(a *place, sh *shape) (x, y length.Length) {
 // descend refines a place: steps in one of four directions, longer after a
 // success and shorter after a failure, down to a unit of the grid; and pushes out
 // of what is overlapped.
-func (s *searcher) descend(i int32, f found) found {
+func (s *searcher) descend(f found) found {
 	bd := &s.cur.boards[f.board]
 	mx, my := bd.w-f.sh.w, bd.h-f.sh.h
 	step := [2]float64{0.05 * float64(f.sh.w), 0.05 * float64(f.sh.h)}
@@ -345,14 +317,14 @@ func (s *searcher) descend(i int32, f found) found {
 			dx, dy = -dx, -dy
 		}
 		if fails%8 == 7 {
-			if vx, vy := s.pushed(i, f); vx != 0 || vy != 0 {
+			if vx, vy := s.pushed(f); vx != 0 || vy != 0 {
 				dx, dy = vx, vy
 			}
 		}
 		x := max(0, min(mx, f.x+length.Length(math.Round(dx))))
 		y := max(0, min(my, f.y+length.Length(math.Round(dy))))
 		if x != f.x || y != f.y {
-			if c := s.cost(i, f.board, f.sh, x, y, f.cost); c < f.cost {
+			if c := s.cost(f.sh, x, y, f.cost); c < f.cost {
 				f.x, f.y, f.cost = x, y, c
 				step[0], step[1] = step[0]*1.1, step[1]*1.1
 				fails = 0
@@ -367,7 +339,7 @@ func (s *searcher) descend(i int32, f found) found {
 
 // exit moves a place out of what it overlaps, one after the other or all at once,
 // as long as that helps.
-func (s *searcher) exit(i int32, f found) found {
+func (s *searcher) exit(f found) found {
 	bd := &s.cur.boards[f.board]
 	mx, my := bd.w-f.sh.w, bd.h-f.sh.h
 	for f.cost > 0 {
@@ -377,13 +349,13 @@ func (s *searcher) exit(i int32, f found) found {
 		try := func(vx, vy float64) {
 			x := max(0, min(mx, f.x+length.Length(math.Round(vx))))
 			y := max(0, min(my, f.y+length.Length(math.Round(vy))))
-			if c := s.cost(i, f.board, f.sh, x, y, better.cost); c < better.cost {
+			if c := s.cost(f.sh, x, y, better.cost); c < better.cost {
 				better.x, better.y, better.cost = x, y, c
 			}
 		}
-		for _, j := range bd.items {
-			a := &s.cur.places[j]
-			if j == i || !s.near(a, f.sh, f.x, f.y) {
+		for k := range s.spots {
+			a := &s.cur.places[s.spots[k].item]
+			if !s.near(a, f.sh, f.x, f.y) {
 				continue
 			}
 			vx, vy := s.push(a.sh, f.sh, geom.Pt(f.x-a.x, f.y-a.y))
@@ -407,10 +379,10 @@ func (s *searcher) exit(i int32, f found) found {
 }
 
 // pushed returns the sum of the shortest ways out of what a place overlaps.
-func (s *searcher) pushed(i int32, f found) (vx, vy float64) {
-	for _, j := range s.cur.boards[f.board].items {
-		a := &s.cur.places[j]
-		if j == i || !s.near(a, f.sh, f.x, f.y) {
+func (s *searcher) pushed(f found) (vx, vy float64) {
+	for k := range s.spots {
+		a := &s.cur.places[s.spots[k].item]
+		if !s.near(a, f.sh, f.x, f.y) {
 			continue
 		}
 		px, py := s.push(a.sh, f.sh, geom.Pt(f.x-a.x, f.y-a.y))

@@ -165,12 +165,17 @@ func TestCheapestMix(t *testing.T) {
 
 func TestSameForAnyWorkers(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 8))
-	for k := range 4 {
+	for k := range 5 {
 		p := random(rng)
 		var first []byte
 		budget := 25
-		if k == 3 {
+		if k >= 3 {
 			budget = 8 * 60 // enough for charts
+		}
+		if k == 4 {
+			p.Strip = true
+			p.Stocks = p.Stocks[:1]
+			p.Stocks[0].Available = 1
 		}
 		for _, workers := range []int{1, 2, 5} {
 			b, err := json.Marshal(solve(t, p, nest.Settings{Seed: 3, Budget: budget, Workers: workers}))
@@ -336,7 +341,7 @@ func TestSimplify(t *testing.T) {
 // judge, who shares no code with it, on random places of two shapes.
 func TestPairAgainstJudge(t *testing.T) {
 	rng := rand.New(rand.NewPCG(6, 7))
-	charted := 0
+	charted, edges := 0, 0
 	for range 150 {
 		gap := length.Length(rng.IntN(2)) * 20 * mm
 		a, b := geom.Polygon{Outer: star(rng, 3+rng.IntN(9), 100*mm)}, geom.Polygon{Outer: star(rng, 3+rng.IntN(9), 100*mm)}
@@ -353,6 +358,19 @@ func TestPairAgainstJudge(t *testing.T) {
 		x, y := sh.kinds[0].ways[0][0], sh.kinds[1].ways[0][0]
 		if x.turn != 0 || y.turn != 0 {
 			t.Fatal("the first way is not the untouched one")
+		}
+		// Where the shapes touch, the table still tells a unit's overlap from none.
+		if c := sh.pair(x, y).charted(); c != nil {
+			for _, v := range c.ends {
+				if sh.meets(x, y, v) {
+					t.Fatalf("gap %v: a corner of the boundary, %v, is inside", gap, v)
+				}
+				d := geom.Pt(v.X+length.Length(rng.IntN(9)-4), v.Y+length.Length(rng.IntN(9)-4))
+				if free := !sh.meets(x, y, d); free != (sh.depth(x, y, d) == 0) {
+					t.Fatalf("gap %v, %v: free %v, but depth %g", gap, d, free, sh.depth(x, y, d))
+				}
+				edges++
+			}
 		}
 		for range 40 {
 			d := geom.Pt(length.Length(rng.Int64N(int64(500*mm)))-250*mm, length.Length(rng.Int64N(int64(500*mm)))-250*mm)
@@ -393,7 +411,7 @@ func TestPairAgainstJudge(t *testing.T) {
 			}
 		}
 	}
-	if charted < 1000 {
-		t.Errorf("only %d overlaps were looked at", charted)
+	if charted < 1000 || edges < 1000 {
+		t.Errorf("only %d overlaps and %d touching places were looked at", charted, edges)
 	}
 }

@@ -40,7 +40,8 @@ const (
 // at a time to the place of least weighted overlap and raising the weights of the
 // pairs that persist. It gives up after `patience` passes without less overlap
 // than ever, or when the budget is spent, and then leaves the layout of least
-// overlap. It reports whether no overlap is left.
+// overlap; or when another chain has found a better layout, and then leaves
+// nothing of use. It reports whether no overlap is left.
 func (s *searcher) separate(patience int, boards func(i int32) []int32) bool {
 	n := len(s.items)
 	for k := range s.weight {
@@ -70,7 +71,9 @@ func (s *searcher) separate(patience int, boards func(i int32) []int32) bool {
 			s.raw = leastRaw
 			return false
 		}
-		s.passes++
+		if s.pass() {
+			return false
+		}
 		// Weights: those of pairs that overlap rise, the more the deeper; all others
 		// sink back towards 1.
 		most := 0.0
@@ -96,7 +99,8 @@ func (s *searcher) separate(patience int, boards func(i int32) []int32) bool {
 		s.rng.Shuffle(len(s.order), func(a, b int) { s.order[a], s.order[b] = s.order[b], s.order[a] })
 		for _, i := range s.order {
 			p := s.cur.places[i]
-			now := s.cost(i, p.board, p.sh, p.x, p.y, math.Inf(1))
+			s.look(i, p.board)
+			now := s.cost(p.sh, p.x, p.y, math.Inf(1))
 			if now == 0 {
 				continue // a neighbour has moved away
 			}

@@ -275,7 +275,11 @@ func (s *shop) depth(a, b *shape, d geom.Point) float64 {
 	if a.square && b.square {
 		return boxDepth(a, b, s.gap, d)
 	}
-	p := s.pair(a, b)
+	return s.within(s.pair(a, b), d)
+}
+
+// within is depth for the pair of two shapes.
+func (s *shop) within(p *pair, d geom.Point) float64 {
 	if d.X <= p.lo.X || d.X >= p.hi.X || d.Y <= p.lo.Y || d.Y >= p.hi.Y {
 		return 0
 	}

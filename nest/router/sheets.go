@@ -111,12 +111,14 @@ func (c *chain) start() {
 // makes. What is tried next depends on what was tried in vain. The end of the
 // budget goes into one large offcut on the emptiest sheet.
 func (c *chain) sheets() {
+	c.meets = true
 	vain, hopeless := 0, 0
 	for !c.spent() && c.progress() < saveShare && hopeless < 40 {
 		c.cur.copyFrom(&c.best)
 		if !c.change(vain) {
 			hopeless++
-			c.passes++ // so that a counted budget ends
+			c.pass() // so that a counted budget ends
+			c.passed()
 			continue
 		}
 		hopeless = 0
@@ -136,12 +138,17 @@ func (c *chain) refine() {
 	if c.fine == nil {
 		return
 	}
-	for i := range c.best.places {
-		if p := &c.best.places[i]; p.board >= 0 {
-			p.sh = c.fine.kinds[c.items[i]].looks[look{p.sh.turn, p.sh.flip}]
+	c.shop, c.fine = c.fine, nil
+	c.reshape(&c.best)
+}
+
+// reshape gives a layout the outlines of the level the chain is at.
+func (c *chain) reshape(l *layout) {
+	for i := range l.places {
+		if p := &l.places[i]; p.board >= 0 {
+			p.sh = c.kinds[c.items[i]].looks[look{p.sh.turn, p.sh.flip}]
 		}
 	}
-	c.shop, c.fine = c.fine, nil
 }
 
 // settle removes the overlap of the current layout, from which one of the best of
@@ -153,6 +160,9 @@ func (c *chain) settle(patience, attempts int) bool {
 		if c.separate(patience, c.choice) {
 			c.dropEmpty()
 			return c.take()
+		}
+		if c.passed() {
+			return true
 		}
 		if c.spent() {
 			return false
@@ -359,12 +369,17 @@ func (c *chain) repack(b int) {
 // compact pushes the panels of the emptiest sheet together, so that one large
 // rectangle is left: its board is shortened, or lowered, step by step.
 func (c *chain) compact() {
+	c.cur.copyFrom(&c.best)
 	b := c.emptiest()
 	c.repack(b)
 	own := []int32{int32(b)}
 	only := func(int32) []int32 { return own }
 	for step := 0.1; step > 0.002 && !c.spent(); {
 		c.cur.copyFrom(&c.best)
+		if c.passed() {
+			b = c.emptiest()
+			own[0] = int32(b)
+		}
 		bd := &c.cur.boards[b]
 		w, h := bd.w, bd.h
 		var right, top length.Length
@@ -391,7 +406,7 @@ func (c *chain) compact() {
 		c.cur.boards[b].w, c.cur.boards[b].h = w, h
 		if !ok || !c.take() {
 			step /= 2
-			c.passes++
+			c.pass()
 		}
 	}
 }

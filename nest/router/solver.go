@@ -26,9 +26,13 @@ func (*Solver) Name() string { return "true shapes" }
 // ErrNotRouter is the error of a problem that is not for a router.
 var ErrNotRouter = errors.New("the problem is not for a router")
 
-// chains is the number of independent searches. It is fixed, so that the plan
-// does not depend on the number of workers.
-const chains = 2
+// chains is the number of searches with a counted budget. It is fixed, so that the
+// plan does not depend on the number of workers. Without one there are as many as
+// workers, maxChains at most.
+const (
+	chains    = 2
+	maxChains = 64
+)
 
 // maxSearched is the number of items up to which overlap is allowed and removed;
 // larger materials are constructed only.
@@ -78,36 +82,28 @@ func (s *Solver) Solve(ctx context.Context, p *nest.Problem, set nest.Settings) 
 // search runs the chains and returns the one with the best layout.
 func (s *shop) search(ctx context.Context, set nest.Settings, start time.Time, sheets int, finer *shop) (*chain, int) {
 	w := &watcher{set: set, start: start, sheets: sheets}
-	list := make([]*chain, chains)
-	queue := make(chan int, chains)
-	for i := range list {
-		queue <- i
+	workers := min(max(set.Workers, 1), maxChains)
+	n, counted := workers, s.budget > 0
+	if counted {
+		n = chains
 	}
-	close(queue)
-	var mu sync.Mutex
+	m := newMeeting(counted, n, workers)
+	list := make([]*chain, n)
 	var wg sync.WaitGroup
-	for range min(max(set.Workers, 1), chains) {
+	for i := range list {
+		list[i] = newChain(ctx, s, set, i, w)
+		list[i].fine = finer
+		list[i].meeting = m
 		wg.Go(func() {
-			for i := range queue {
-				if i > 0 && ctx.Err() != nil {
-					return // a worker that comes late adds nothing
-				}
-				c := newChain(ctx, s, set, i, w)
-				c.fine = finer
-				c.run()
-				mu.Lock()
-				list[i] = c
-				mu.Unlock()
-			}
+			m.come()
+			list[i].run()
+			m.leave(list[i])
 		})
 	}
 	wg.Wait()
 	var best *chain
 	passes := 0
 	for _, c := range list {
-		if c == nil {
-			continue
-		}
 		passes += c.passes
 		if best == nil || c.worth.less(best.worth) {
 			best = c
@@ -116,13 +112,24 @@ func (s *shop) search(ctx context.Context, set nest.Settings, start time.Time, s
 	return best, passes
 }
 
-// chain is one independent search.
+// chain is one search, with its own layout and random numbers.
 type chain struct {
 	searcher
-	best  layout
-	worth worth
-	watch *watcher
-	fine  *shop // the same with finer outlines, for the end
+	best    layout
+	base    layout // of an episode, the best
+	worth   worth
+	watch   *watcher
+	fine    *shop // the same with finer outlines, for the end
+	meeting *meeting
+	meets   bool
+	behind  bool // a better layout was taken over as the best
+}
+
+// passed reports, once, whether a better layout of another chain was taken over.
+func (c *chain) passed() bool {
+	was := c.behind
+	c.behind = false
+	return was
 }
 
 func newChain(ctx context.Context, s *shop, set nest.Settings, number int, w *watcher) *chain {
@@ -150,6 +157,12 @@ func newChain(ctx context.Context, s *shop, set nest.Settings, number int, w *wa
 	deadline, timed := ctx.Deadline()
 	c.stop = func() bool { return ctx.Err() != nil }
 	c.spent = func() bool { return budget > 0 && c.passes >= budget || ctx.Err() != nil }
+	c.pass = func() bool {
+		if c.passes++; c.meets && c.passes%between == 0 && c.meeting.meet(c) {
+			c.behind = true
+		}
+		return c.behind
+	}
 	c.progress = func() float64 {
 		switch {
 		case budget > 0:

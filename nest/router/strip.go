@@ -1,62 +1,123 @@
 package router
 
-import "panelyard/parts/length"
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"panelyard/parts/length"
+)
 
 // The effort of a strip search: shares by which the strip is shrunk, and passes
-// without progress after which a length is given up.
+// without progress after which something is given up.
 const (
 	shrinkFirst   = 0.01
-	shrinkSmall   = 0.001  // the least of the first part of the budget
-	shrinkLeast   = 0.0002 // and of the rest
+	shrinkSmall   = 0.001  // the least of an episode
+	shrinkLeast   = 0.0002 // and of the squeeze
 	squeezeMost   = 0.002
-	explorePasses = 80
 	squeezePasses = 25
-	exploreShare  = 0.75 // of the budget; the rest squeezes the best layout
-	lengthShare   = 0.05 // of the budget, after which a length is given up
+
+	exploreShare  = 0.85 // of the budget; the rest is for the squeeze
+	leastPatience = 50
+	patienceItem  = 4  // passes of an attempt, an item: many items need more
+	lengthPatient = 20 // times that, for a length
+	episodeLeast  = 75 // times that, for an episode
+	episodeShare  = 2  // or this share of what the episode took to its best
 )
 
 // strip shortens the only board as far as it can: it is cut short, the overlap
-// that makes is removed, and so on. When a length cannot be reached, the attempt
-// goes on from one of the layouts of least overlap there were, two large items of
-// it exchanged; when a length is given up the steps become smaller. The last part
-// of the budget squeezes the best layout by small steps.
+// that makes is removed, and so on. Where that ends depends much on where it
+// begins, so that most of the budget goes into a number of episodes, each from a
+// new first layout; the rest squeezes the best layout of all.
 func (s *chain) strip() {
-	used := s.used(0)
 	only := []int32{0}
 	all := func(int32) []int32 { return only }
-	shrink := shrinkFirst
-	begun := s.progress() // with this length
-	s.pool.clear()
-	for !s.spent() && used > s.floor() {
-		squeeze := s.progress() > exploreShare
-		step, patience := shrink, explorePasses
-		if squeeze {
-			s.refine()
-			step, patience = shrinkLeast+squeezeMost*(1-s.progress())/(1-exploreShare)*s.rng.Float64(), squeezePasses
+	for n := 0; s.exploring(); n++ {
+		if n > 0 {
+			s.construct(s.shuffled(), false)
+			if s.stop() {
+				break // not complete
+			}
+			s.take()
 		}
-		if squeeze || s.pool.n == 0 {
-			s.cur.copyFrom(&s.best)
-			s.shorten(used, max(s.floor(), used-max(1, length.Length(float64(used)*step))))
+		s.episode(all)
+	}
+	s.squeeze(all)
+}
+
+// exploring reports whether there is more to explore and budget for it.
+func (s *chain) exploring() bool {
+	return !s.spent() && s.progress() < exploreShare && s.worth.used > s.floor()
+}
+
+// shuffled returns the items, large ones first by and large.
+func (s *searcher) shuffled() []int32 {
+	list := slices.Clone(s.large)
+	key := make([]float64, len(s.items))
+	for i := range key {
+		key[i] = s.kinds[s.items[i]].size * math.Exp(s.rng.NormFloat64()*0.5)
+	}
+	slices.SortStableFunc(list, func(a, b int32) int { return -cmp.Compare(key[a], key[b]) })
+	return list
+}
+
+// episode shortens the strip from the current layout, which has no overlap. When a
+// length cannot be reached, the attempt goes on from one of the layouts of least
+// overlap there were, two large items of it exchanged; when a length is given up
+// the steps become smaller. It ends when nothing has come of a good part of it.
+func (s *chain) episode(all func(int32) []int32) {
+	s.base.copyFrom(&s.cur)
+	used := s.used(0)
+	begun, better, fresh := s.passes, s.passes, s.passes
+	shrink := shrinkFirst
+	patience := max(leastPatience, patienceItem*len(s.items))
+	s.pool.clear()
+	for s.exploring() {
+		if s.pool.n == 0 {
+			s.cur.copyFrom(&s.base)
+			s.shorten(used, max(s.floor(), used-max(1, length.Length(float64(used)*shrink))))
 		} else {
 			s.pool.pick(&s.cur, s.rng)
 			s.swapTwo()
 		}
 		if s.separate(patience, all) {
 			used = s.used(0)
+			s.base.copyFrom(&s.cur)
 			s.take()
-			begun = s.progress()
 			s.pool.clear()
-			continue
-		}
-		if squeeze {
+			better, fresh = s.passes, s.passes
 			continue
 		}
 		s.pool.add(&s.cur, s.raw)
-		if p := s.progress(); p-begun > lengthShare || p < begun {
-			begun = p
+		if s.passes-fresh > lengthPatient*patience {
+			fresh = s.passes
 			s.pool.clear()
 			shrink = max(shrink/2, shrinkSmall)
 		}
+		if s.passes-better > max(episodeLeast*patience, episodeShare*(better-begun)) {
+			break
+		}
+	}
+}
+
+// squeeze shortens the best layout by small steps.
+func (s *chain) squeeze(all func(int32) []int32) {
+	s.refine()
+	s.meets = true
+	if s.meeting.meet(s) {
+		s.passed()
+	}
+	begun := s.progress()
+	for !s.spent() && s.worth.used > s.floor() {
+		left := (1 - s.progress()) / (1 - begun)
+		step := shrinkLeast + squeezeMost*left*s.rng.Float64()
+		s.cur.copyFrom(&s.best)
+		used := s.worth.used
+		s.shorten(used, max(s.floor(), used-max(1, length.Length(float64(used)*step))))
+		if s.separate(squeezePasses, all) {
+			s.take()
+		}
+		s.passed()
 	}
 }
 
