@@ -23,6 +23,7 @@ import (
 	"panelyard/kerf"
 	"panelyard/parts/length"
 	"panelyard/parts/outline"
+	"panelyard/parts/partstest"
 )
 
 func write(t *testing.T, d *export.Dossier) string {
@@ -92,25 +93,11 @@ func TestUnplacedAndEmpty(t *testing.T) {
 	}
 }
 
-// tool returns the path of a program the test needs; without it the test is
-// skipped, or fails where tools are demanded.
-func tool(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("PANELYARD_NEED_TOOLS") != "" {
-			t.Fatalf("%s is missing", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	return path
-}
-
 // browse has Chromium do something with a page, off the network, and returns what
 // it prints.
 func browse(t *testing.T, page string, args ...string) []byte {
 	t.Helper()
-	browser := tool(t, "chromium")
+	browser := partstest.Tool(t, "chromium")
 	dir := t.TempDir()
 	file := filepath.Join(dir, "report.html")
 	if err := os.WriteFile(file, []byte(page), 0o644); err != nil {
@@ -187,7 +174,7 @@ func TestScreenshot(t *testing.T) {
 // as A4.
 func TestPrint(t *testing.T) {
 	t.Parallel()
-	totext := tool(t, "pdftotext")
+	totext := partstest.Tool(t, "pdftotext")
 	d := exporttest.Dossier(t, exporttest.Job(), kerf.Saw)
 	pdf := filepath.Join(t.TempDir(), "page.pdf")
 	browse(t, write(t, d), "--no-pdf-header-footer", "--print-to-pdf="+pdf)

@@ -22,6 +22,7 @@ import (
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 	"panelyard/parts/outline"
+	"panelyard/parts/partstest"
 )
 
 // element is a drawn element, read back.
@@ -203,24 +204,10 @@ func TestAnySheet(t *testing.T) {
 	})
 }
 
-// tool returns the path of a program the test needs; without it the test is
-// skipped, or fails where tools are demanded.
-func tool(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("PANELYARD_NEED_TOOLS") != "" {
-			t.Fatalf("%s is missing", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	return path
-}
-
 // rsvg-convert draws every map; the picture is not blank, and the board of every
 // panel has its grey where the map says it lies.
 func TestRendered(t *testing.T) {
-	convert := tool(t, "rsvg-convert")
+	convert := partstest.Tool(t, "rsvg-convert")
 	for name, d := range dossiers(t) {
 		for i := range d.Sheets {
 			if name == "nasty" && i > 0 {
@@ -345,12 +332,7 @@ func TestTextWidth(t *testing.T) {
 		{"DejaVuSans-Bold.ttf", boldWidth},
 	} {
 		b, err := os.ReadFile(dir + f.file)
-		if err != nil {
-			if os.Getenv("PANELYARD_NEED_TOOLS") != "" {
-				t.Fatal("the DejaVu fonts are missing")
-			}
-			t.Skip("the DejaVu fonts are not installed")
-		}
+		partstest.Need(t, "the DejaVu fonts", err)
 		face, err := font.ParseSFNT(b, 0)
 		if err != nil {
 			t.Fatal(err)

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"os"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
@@ -166,17 +165,4 @@ func large(t *testing.T, sheets int) *export.Dossier {
 		t.Fatal(err)
 	}
 	return export.New(d, p, &nest.Result{Plan: plan, Bound: nest.Bound{Sheets: 1, Method: "area"}}, 1)
-}
-
-// need skips a test when an outside tool is missing, or fails it where the tools
-// must be there.
-func need(t *testing.T, tool string, err error) {
-	t.Helper()
-	if err == nil {
-		return
-	}
-	if os.Getenv("PANELYARD_NEED_TOOLS") != "" {
-		t.Fatalf("%s is needed: %v", tool, err)
-	}
-	t.Skipf("%s is not installed: %v", tool, err)
 }

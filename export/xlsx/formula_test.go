@@ -15,6 +15,7 @@ import (
 	"panelyard/export"
 	"panelyard/export/exporttest"
 	"panelyard/kerf"
+	"panelyard/parts/partstest"
 )
 
 // formulas returns the value that each formula of a workbook carries, by
@@ -133,9 +134,9 @@ func TestFollows(t *testing.T) {
 // a changed price. Its PDF shows every name and figure: nothing is cut off.
 func TestLibreOffice(t *testing.T) {
 	soffice, err := exec.LookPath("soffice")
-	need(t, "LibreOffice", err)
+	partstest.Need(t, "LibreOffice", err)
 	pdftotext, err := exec.LookPath("pdftotext")
-	need(t, "pdftotext", err)
+	partstest.Need(t, "pdftotext", err)
 
 	dir := t.TempDir()
 	run := func(args ...string) {

@@ -11,26 +11,6 @@ import (
 	"panelyard/parts/length"
 )
 
-// MaxFindings is how many findings are listed; a drawing with more has one cause.
-const MaxFindings = 200
-
-// Listed returns what is listed of the findings of a file, in the order of their
-// places: when there are too many, mistakes before warnings, and how many are not.
-func Listed(file string, list diag.List) diag.List {
-	list.Sort()
-	more := len(list) - MaxFindings
-	if more <= 0 {
-		return list
-	}
-	mistakes, warnings := list.Split()
-	mistakes = mistakes[:min(len(mistakes), MaxFindings)]
-	warnings = warnings[:min(len(warnings), MaxFindings-len(mistakes))]
-	list = append(mistakes, warnings...)
-	list.Sort()
-	list.Warn(diag.Pos{File: file}, "", fmt.Sprintf("%d more findings are not listed", more), "begin with the first ones")
-	return list
-}
-
 // study is one run of [Panels].
 type study struct {
 	d    *Drawing

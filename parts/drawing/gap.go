@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"panelyard/parts/diag"
 	"panelyard/parts/length"
 )
 
@@ -25,7 +26,7 @@ func (j *joints) open() {
 		}
 	}
 	for reported := 0; len(ends) > 0; reported++ {
-		if reported > MaxFindings {
+		if reported > diag.MaxFindings {
 			j.s.mistake(j.runs[ends[0]/2].piece, fmt.Sprintf("%d more ends are joined to nothing", len(ends)), "begin with the gaps that are listed")
 			return
 		}

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"panelyard/parts/diag"
 )
 
 // Very large and very bad drawings: they end soon, with panels or with findings.
@@ -104,7 +106,7 @@ func TestLimits(t *testing.T) {
 			if c.want != "" && !strings.Contains(list.Error(), c.want) {
 				t.Errorf("no %q in %.1000s", c.want, list.Error())
 			}
-			if len(list) > MaxFindings+1 {
+			if len(list) > diag.MaxFindings+1 {
 				t.Errorf("%d findings", len(list))
 			}
 		})

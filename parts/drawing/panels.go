@@ -54,14 +54,14 @@ type Loop struct {
 
 // Panels returns the panels of a drawing in the order in which their first pieces
 // were drawn, their names unique, or no panels when the list holds a mistake. The
-// list is sorted by place and holds at most [MaxFindings] and a line that says so.
+// list is sorted by place and holds at most [diag.MaxFindings] and a line that says so.
 func Panels(d *Drawing, opt Options) ([]Panel, diag.List) {
 	s := &study{d: d, opt: opt}
 	var panels []Panel
 	if s.allowed() {
 		panels = s.panels()
 	}
-	list := Listed(d.File, s.list)
+	list := s.list.Listed(d.File)
 	if list.Err() != nil {
 		return nil, list
 	}

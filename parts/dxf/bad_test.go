@@ -1,16 +1,14 @@
 package dxf
 
 import (
-	"flag"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"panelyard/parts/drawing"
+	"panelyard/parts/partstest"
 )
-
-var update = flag.Bool("update", false, "rewrite the golden findings")
 
 const badDir = "testdata/bad"
 
@@ -42,25 +40,7 @@ func TestBadFiles(t *testing.T) {
 					t.Errorf("no remedy or no place: %v", f)
 				}
 			}
-			golden(t, strings.TrimSuffix(file, ".dxf")+".want", list.Error())
+			partstest.Golden(t, strings.TrimSuffix(file, ".dxf")+".want", list.Error())
 		})
-	}
-}
-
-// golden compares a text with a file.
-func golden(t *testing.T, file, got string) {
-	t.Helper()
-	got += "\n"
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got != string(want) {
-		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
 }

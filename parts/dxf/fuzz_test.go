@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"panelyard/parts/diag"
 	"panelyard/parts/drawing"
 	"panelyard/parts/length"
 )
@@ -41,7 +42,7 @@ func FuzzRead(f *testing.F) {
 				t.Fatalf("%+v", x)
 			}
 		}
-		if len(list) > drawing.MaxFindings+1 {
+		if len(list) > diag.MaxFindings+1 {
 			t.Fatalf("%d findings", len(list))
 		}
 		if d != nil {

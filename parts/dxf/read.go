@@ -4,9 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"os"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -37,43 +34,25 @@ type Options struct {
 
 // ReadFile reads a file; see [Read].
 func ReadFile(path string, opt Options) (*drawing.Drawing, diag.List) {
-	src, err := load(path)
+	src, err := diag.ReadFile(path, MaxBytes)
 	if err != nil {
 		remedy := "check the name and the permissions of the file"
-		if errors.Is(err, errLarge) {
+		switch {
+		case errors.Is(err, diag.TooLarge(MaxBytes)):
 			remedy = largeRemedy
+		case errors.Is(err, diag.ErrDirectory):
+			err = fmt.Errorf("cannot be read: %w", err)
 		}
 		return nil, diag.List{{Pos: diag.Pos{File: path}, Fact: err.Error(), Remedy: remedy, Err: err}}
 	}
 	return Read(path, src, opt)
 }
 
-var errLarge = fmt.Errorf("is larger than %d MiB", MaxBytes>>20)
-
 const largeRemedy = "export the panels only, without what surrounds them"
-
-// load reads a file, never more of it than is allowed.
-func load(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err == nil {
-		defer f.Close()
-		var src []byte
-		if src, err = io.ReadAll(io.LimitReader(f, MaxBytes+1)); err == nil {
-			if len(src) > MaxBytes {
-				return nil, errLarge
-			}
-			return src, nil
-		}
-	}
-	if pe := new(fs.PathError); errors.As(err, &pe) {
-		err = pe.Err
-	}
-	return nil, fmt.Errorf("cannot be read: %w", err)
-}
 
 // Read reads the drawing in src; name is the file name that findings carry. The
 // drawing is nil when the list holds a mistake. The list is sorted by place and
-// holds at most [drawing.MaxFindings] and a line that says so. Read never panics,
+// holds at most [diag.MaxFindings] and a line that says so. Read never panics,
 // whatever is in src.
 func Read(name string, src []byte, opt Options) (*drawing.Drawing, diag.List) {
 	r := &reader{file: name, opt: opt, blocks: map[string]*block{}, unread: map[string]*unread{}}
@@ -87,7 +66,7 @@ func Read(name string, src []byte, opt Options) (*drawing.Drawing, diag.List) {
 	if r.suits(src) && r.sections(src) {
 		d = r.drawing()
 	}
-	list := drawing.Listed(name, r.list)
+	list := r.list.Listed(name)
 	if list.Err() != nil {
 		return nil, list
 	}
@@ -139,7 +118,7 @@ func (r *reader) suits(src []byte) bool {
 	head := src[:min(len(src), 32)]
 	switch {
 	case len(src) > MaxBytes:
-		return bad(errLarge.Error(), largeRemedy)
+		return bad(diag.TooLarge(MaxBytes).Error(), largeRemedy)
 	case len(bytes.TrimSpace(src)) == 0:
 		return bad("is empty", "export the drawing as ASCII DXF")
 	case bytes.Contains(head, []byte(" Binary DXF\r\n\x1a\x00")):

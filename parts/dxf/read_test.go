@@ -3,6 +3,7 @@ package dxf
 import (
 	"cmp"
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"os/exec"
@@ -11,6 +12,7 @@ import (
 	"testing"
 
 	"panelyard/parts/drawing"
+	"panelyard/parts/partstest"
 )
 
 const goodDir = "testdata/good"
@@ -36,10 +38,7 @@ func TestKeptFiles(t *testing.T) { compare(t, goodDir) }
 func TestFilesOfEzdxf(t *testing.T) {
 	const python = "/usr/bin/python3" // Debian's, which sees its modules
 	if out, err := exec.Command(python, "-c", "import ezdxf, shapely").CombinedOutput(); err != nil {
-		if os.Getenv("PANELYARD_NEED_TOOLS") != "" {
-			t.Fatalf("python3-ezdxf and python3-shapely are needed: %s", out)
-		}
-		t.Skipf("python3-ezdxf or python3-shapely is not installed: %v", err)
+		partstest.Need(t, "python3-ezdxf or python3-shapely", fmt.Errorf("%w: %s", err, out))
 	}
 	dir := t.TempDir()
 	if out, err := exec.Command(python, "testdata/make.py", dir).CombinedOutput(); err != nil {

@@ -1,7 +1,6 @@
 package jobfile
 
 import (
-	"flag"
 	"os"
 	"path/filepath"
 	"strings"
@@ -9,9 +8,8 @@ import (
 	"time"
 
 	"panelyard/parts/diag"
+	"panelyard/parts/partstest"
 )
-
-var update = flag.Bool("update", false, "rewrite the golden findings")
 
 const (
 	badDir  = "../../testdata/jobs/bad"
@@ -40,7 +38,7 @@ func TestBadJobs(t *testing.T) {
 					t.Errorf("no remedy: %v", f)
 				}
 			}
-			golden(t, strings.TrimSuffix(file, ".yaml")+".want", list.Error())
+			partstest.Golden(t, strings.TrimSuffix(file, ".yaml")+".want", list.Error())
 		})
 	}
 }

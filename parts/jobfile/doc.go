@@ -30,6 +30,6 @@
 // a group of keys, [MaxVertices] in an outline, [MaxCorners] in all outlines,
 // [MaxCopies] of a panel and [MaxPanels] in all; names may have [MaxName] and notes
 // [MaxNote] characters. Anchors, aliases, merge keys and tags are refused: a job
-// file is read as it is written, and none of it multiplies. At most [MaxFindings]
+// file is read as it is written, and none of it multiplies. At most [diag.MaxFindings]
 // are listed. Time grows with the size of the file, not with its square.
 package jobfile

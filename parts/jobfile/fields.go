@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"panelyard/parts/diag"
@@ -180,7 +179,7 @@ func (g *group) legible(key, s string, v *value) {
 	switch {
 	case utf8.RuneCountInString(s) > MaxName:
 		g.add(v, fmt.Sprintf("%s is longer than %d characters", key, MaxName), "shorten it")
-	case strings.ContainsFunc(s, unprintable):
+	case strings.ContainsFunc(s, diag.Unprintable):
 		g.add(v, key+" holds a control character", "write it on one line of plain text")
 	}
 }
@@ -188,7 +187,7 @@ func (g *group) legible(key, s string, v *value) {
 // note returns free text, of one line or more.
 func (g *group) note(key string) string {
 	s, v := g.text(key)
-	odd := func(c rune) bool { return c != '\n' && c != '\t' && unprintable(c) }
+	odd := func(c rune) bool { return c != '\n' && c != '\t' && diag.Unprintable(c) }
 	switch {
 	case utf8.RuneCountInString(s) > MaxNote:
 		g.add(v, fmt.Sprintf("%s is longer than %d characters", key, MaxNote), "shorten it")
@@ -196,14 +195,6 @@ func (g *group) note(key string) string {
 		g.add(v, key+" holds a control character", "write plain text")
 	}
 	return s
-}
-
-// unprintable reports whether c is a control character, one that turns the
-// direction of the text around it, or none at all (Unicode, general category Cc,
-// the property Bidi_Control, and noncharacters).
-func unprintable(c rune) bool {
-	return unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c) ||
-		c == '\u2028' || c == '\u2029' || c&0xfffe == 0xfffe || c >= 0xfdd0 && c <= 0xfdef
 }
 
 // choice returns one of the words, or def when the key is not given.
@@ -285,20 +276,12 @@ func (g *group) lengthOf(v *value, key string) (length.Length, bool) {
 	l, err := length.Parse(v.text, g.r.out.Units)
 	if err != nil {
 		g.r.list = append(g.r.list, diag.Finding{
-			Pos: v.pos, Part: g.what, Fact: key + ": " + clipped(err), Err: err,
+			Pos: v.pos, Part: g.what, Fact: key + ": " + diag.Brief(err), Err: err,
 			Remedy: `write a number, perhaps with a unit, as in 600, 18.5 mm, 23 11/16 in`,
 		})
 		return 0, false
 	}
 	return l, true
-}
-
-// clipped is the text of an error, short.
-func clipped(err error) string {
-	if r := []rune(err.Error()); len(r) > 160 {
-		return string(r[:160]) + "…"
-	}
-	return err.Error()
 }
 
 // whole returns a whole number from least to most; missing is def.
@@ -347,7 +330,7 @@ func (g *group) price(key string) (money.Amount, bool) {
 	}
 	a, err := money.Parse(s)
 	if err != nil {
-		g.add(v, key+": "+clipped(err), "write the amount without currency, as in 84.50")
+		g.add(v, key+": "+diag.Brief(err), "write the amount without currency, as in 84.50")
 		return 0, false
 	}
 	if a < 0 {

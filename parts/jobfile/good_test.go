@@ -12,6 +12,7 @@ import (
 
 	"panelyard/parts"
 	"panelyard/parts/length"
+	"panelyard/parts/partstest"
 )
 
 // Each good job has beside it what is read from it, and the warnings.
@@ -30,7 +31,7 @@ func TestGoodJobs(t *testing.T) {
 			if job == nil {
 				t.Fatal(list)
 			}
-			golden(t, strings.TrimSuffix(file, ".yaml")+".want", facts(job)+list.Error())
+			partstest.Golden(t, strings.TrimSuffix(file, ".yaml")+".want", facts(job)+list.Error())
 			areas(t, job)
 		})
 	}
@@ -44,24 +45,6 @@ func TestDemoJob(t *testing.T) {
 		t.Fatal(list)
 	}
 	areas(t, job)
-}
-
-// golden compares text with a file, or writes it with -update.
-func golden(t *testing.T, file, got string) {
-	t.Helper()
-	got = strings.TrimRight(got, "\n") + "\n"
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got != string(want) {
-		t.Errorf("got\n%s\nwant\n%s", got, want)
-	}
 }
 
 // facts writes a job for comparison, lengths in millimetres.

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"panelyard/parts"
+	"panelyard/parts/diag"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 )
@@ -141,23 +142,23 @@ panels:
 func TestManyFindings(t *testing.T) {
 	var b strings.Builder
 	b.WriteString(head)
-	for i := range 2 * MaxFindings {
+	for i := range 2 * diag.MaxFindings {
 		fmt.Fprintf(&b, "  - {name: p%d, length: 600, width: 300, openings: [{at: [10, 10], circle: {diameter: 50}}]}\n", i)
 	}
 	j, list := Read("a.yaml", []byte(b.String()))
-	if j == nil || len(list) != MaxFindings+1 || !strings.Contains(list.Error(), fmt.Sprintf("%d more findings", MaxFindings)) {
+	if j == nil || len(list) != diag.MaxFindings+1 || !strings.Contains(list.Error(), fmt.Sprintf("%d more findings", diag.MaxFindings)) {
 		t.Errorf("job %v, %d findings", j != nil, len(list))
 	}
 	b.WriteString("  - {name: last, length: 0, width: 300}\n")
 	j, list = Read("a.yaml", []byte(b.String()))
-	if m, _ := list.Split(); j != nil || len(m) != 1 || len(list) != MaxFindings+1 {
+	if m, _ := list.Split(); j != nil || len(m) != 1 || len(list) != diag.MaxFindings+1 {
 		t.Errorf("job %v, %d findings", j != nil, len(list))
 	}
-	for i := range 2 * MaxFindings {
+	for i := range 2 * diag.MaxFindings {
 		fmt.Fprintf(&b, "  - {name: q%d, length: -1, width: 300}\n", i)
 	}
 	j, list = Read("a.yaml", []byte(b.String()))
-	if m, _ := list.Split(); j != nil || len(m) != MaxFindings {
+	if m, _ := list.Split(); j != nil || len(m) != diag.MaxFindings {
 		t.Errorf("job %v, %d findings", j != nil, len(list))
 	}
 }

@@ -4,9 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"os"
 	"strings"
 	"unicode/utf8"
 
@@ -25,13 +22,12 @@ const (
 	MaxCorners  = 500_000 // vertices of all panels and openings together
 	MaxName     = 200     // characters
 	MaxNote     = 4_000   // characters
-	MaxFindings = 200     // listed; a file with more has one cause
 )
 
 // ReadFile reads a job file. The job is nil when the list holds a mistake; the
 // list is sorted by place.
 func ReadFile(path string) (*parts.Job, diag.List) {
-	src, err := load(path)
+	src, err := diag.ReadFile(path, MaxBytes)
 	if err != nil {
 		var list diag.List
 		list = append(list, diag.Finding{Pos: diag.Pos{File: path}, Fact: err.Error(), Remedy: remedyFor(err), Err: err})
@@ -40,44 +36,11 @@ func ReadFile(path string) (*parts.Job, diag.List) {
 	return Read(path, src)
 }
 
-// The faults of a file as a whole.
-var (
-	errDirectory = errors.New("is a directory")
-	errLarge     = fmt.Errorf("is larger than %d MiB", MaxBytes>>20)
-)
-
-// load reads a file, never more of it than is allowed.
-func load(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		var pe *fs.PathError
-		if errors.As(err, &pe) {
-			err = pe.Err
-		}
-		return nil, fmt.Errorf("cannot be read: %w", err)
-	}
-	defer f.Close()
-	st, err := f.Stat()
-	switch {
-	case err != nil:
-		return nil, fmt.Errorf("cannot be read: %w", err)
-	case st.IsDir():
-		return nil, errDirectory
-	case st.Size() > MaxBytes:
-		return nil, errLarge
-	}
-	src, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
-	if err != nil {
-		return nil, fmt.Errorf("cannot be read: %w", err)
-	}
-	return src, nil
-}
-
 func remedyFor(err error) string {
 	switch {
-	case errors.Is(err, errDirectory):
+	case errors.Is(err, diag.ErrDirectory):
 		return "name the job file in it"
-	case errors.Is(err, errLarge):
+	case errors.Is(err, diag.TooLarge(MaxBytes)):
 		return "a job file is text of a few pages; is this another kind of file?"
 	}
 	return "check the name and the permissions of the file"
@@ -97,23 +60,10 @@ func Read(name string, src []byte) (*parts.Job, diag.List) {
 }
 
 // result returns the job, when there is no mistake, and what is listed of the
-// findings: when there are too many, mistakes before warnings.
+// findings.
 func (r *reader) result() (*parts.Job, diag.List) {
-	r.list.Sort()
-	mistakes, warnings := r.list.Split()
-	list := r.list
-	if more := len(list) - MaxFindings; more > 0 {
-		mistakes = mistakes[:min(len(mistakes), MaxFindings)]
-		warnings = warnings[:min(len(warnings), MaxFindings-len(mistakes))]
-		list = append(mistakes, warnings...)
-		list.Sort()
-		last := diag.Finding{
-			Pos: diag.Pos{File: r.file}, Severity: diag.Warning,
-			Fact: fmt.Sprintf("%d more findings are not listed", more), Remedy: "begin with the first ones",
-		}
-		list = append(list, last)
-	}
-	if len(mistakes) > 0 {
+	list := r.list.Listed(r.file)
+	if list.Err() != nil {
 		return nil, list
 	}
 	return &r.out, list
@@ -138,7 +88,8 @@ func (r *reader) text(src []byte) bool {
 	}
 	switch {
 	case len(src) > MaxBytes:
-		r.list.Add(pos, "", errLarge.Error(), remedyFor(errLarge))
+		large := diag.TooLarge(MaxBytes)
+		r.list.Add(pos, "", large.Error(), remedyFor(large))
 	case len(strings.TrimSpace(string(src))) == 0:
 		r.list.Add(pos, "", "is empty", newJobRemedy)
 	case !utf8.Valid(src):

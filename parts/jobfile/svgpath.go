@@ -7,6 +7,7 @@ import (
 
 	"github.com/tdewolff/canvas"
 
+	"panelyard/parts/diag"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 	"panelyard/parts/outline"
@@ -23,7 +24,7 @@ func (r *reader) path(g *group, v *value) outline.Outline {
 	}
 	o, err := fromPath(s, r.out.Units, r.out.Tolerance/4)
 	if err != nil {
-		g.add(v, "path: "+clipped(err), `write one closed loop of SVG path data, such as "M0 0 H600 V400 H0 Z"`)
+		g.add(v, "path: "+diag.Brief(err), `write one closed loop of SVG path data, such as "M0 0 H600 V400 H0 Z"`)
 		return nil
 	}
 	return o

@@ -111,7 +111,7 @@ func (r *reader) syntax(err error) {
 	if strings.Contains(fact, "tab") || strings.Contains(fact, "character '\t'") {
 		fact, remedy = "a tab stands where the indentation is", "indent with spaces, not tabs"
 	}
-	r.list.Add(pos, "", "not valid YAML: "+clipped(errors.New(strings.ToValidUTF8(fact, "?"))), remedy)
+	r.list.Add(pos, "", "not valid YAML: "+diag.Brief(errors.New(strings.ToValidUTF8(fact, "?"))), remedy)
 }
 
 func (r *reader) at(t *token.Token) diag.Pos {

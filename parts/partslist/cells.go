@@ -15,7 +15,7 @@ import (
 // fault adds a mistake in the cell of a word.
 func (t *table) fault(l *line, w word, err error, remedy string) {
 	t.r.list = append(t.r.list, diag.Finding{
-		Pos: t.pos(l), Part: t.part(l), Fact: t.by[w].called(l.number) + ": " + clipped(err), Remedy: remedy, Err: err,
+		Pos: t.pos(l), Part: t.part(l), Fact: t.by[w].called(l.number) + ": " + diag.Brief(err), Remedy: remedy, Err: err,
 	})
 }
 
@@ -77,7 +77,7 @@ func (t *table) text(l *line, w word, most int) string {
 	if c.text == "" || !t.usable(l, w, c) {
 		return ""
 	}
-	odd := func(c rune) bool { return unprintable(c) && c != '\n' && c != '\r' && c != '\t' }
+	odd := func(c rune) bool { return diag.Unprintable(c) && c != '\n' && c != '\r' && c != '\t' }
 	switch {
 	case utf8.RuneCountInString(c.text) > most:
 		t.fault(l, w, fmt.Errorf("is longer than %d characters", most), "shorten it")

@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"panelyard/parts/diag"
 )
 
 // The bounds of what is computed: a parts list multiplies, adds and rounds.
@@ -107,7 +109,7 @@ func (c *calculation) resolve(at ref, depth int) {
 	}
 	value, k, err := c.calculate(at, c.formulas[at], uses)
 	if err != nil {
-		target.text = clipped(err)
+		target.text = diag.Brief(err)
 		return
 	}
 	target.text, target.kind = value, k

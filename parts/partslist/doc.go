@@ -46,6 +46,6 @@
 // times its packed size, [MaxParts] files, [MaxMerges] merged columns and [MaxDepth]
 // levels of XML; a sheet [MaxRows] filled rows, [MaxColumns] columns and [MaxCells]
 // filled cells; a list [MaxPanels] pieces. At most [MaxComputed] formulas are
-// computed and [MaxFindings] findings listed. Time and memory grow with the size
+// computed and [diag.MaxFindings] findings listed. Time and memory grow with the size
 // of the file.
 package partslist

@@ -3,9 +3,7 @@ package partslist
 import (
 	"archive/zip"
 	"bytes"
-	"flag"
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
@@ -14,8 +12,6 @@ import (
 	"panelyard/parts/length"
 )
 
-var update = flag.Bool("update", false, "rewrite the golden files")
-
 const (
 	goodDir = "testdata/good"
 	badDir  = "testdata/bad"
@@ -23,24 +19,6 @@ const (
 
 // metric are the options of a job in millimetres.
 var metric = Options{Units: length.MM}
-
-// golden compares a text with a file.
-func golden(t *testing.T, file, got string) {
-	t.Helper()
-	got = strings.TrimRight(got, "\n") + "\n"
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got != string(want) {
-		t.Errorf("got\n%s\nwant\n%s", got, want)
-	}
-}
 
 // facts writes rows for comparison.
 func facts(rows []Row) string {

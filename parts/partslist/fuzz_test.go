@@ -38,11 +38,11 @@ func sound(t *testing.T, src []byte, opt Options) {
 		}
 	}
 	for _, f := range list {
-		if f.Fact == "" || f.Remedy == "" || f.Pos.File != "fuzz" || strings.ContainsFunc(f.Part, unprintable) || len(f.Error()) > 2000 {
+		if f.Fact == "" || f.Remedy == "" || f.Pos.File != "fuzz" || strings.ContainsFunc(f.Part, diag.Unprintable) || len(f.Error()) > 2000 {
 			t.Fatalf("%q", f)
 		}
 	}
-	if n := len(list); n > MaxFindings+1 {
+	if n := len(list); n > diag.MaxFindings+1 {
 		t.Fatalf("%d findings", n)
 	}
 	table := l.Reading.Table()
@@ -50,7 +50,7 @@ func sound(t *testing.T, src []byte, opt Options) {
 		t.Fatal(table)
 	}
 	for _, c := range table {
-		if c != '\n' && unprintable(c) {
+		if c != '\n' && diag.Unprintable(c) {
 			t.Fatalf("%q", table)
 		}
 	}

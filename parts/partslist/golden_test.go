@@ -10,6 +10,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"panelyard/parts/diag"
+	"panelyard/parts/partstest"
 )
 
 // Each good list has its reading, rows and warnings beside it.
@@ -27,7 +28,7 @@ func TestGoodLists(t *testing.T) {
 			if len(l.Rows) == 0 {
 				t.Error("no rows")
 			}
-			golden(t, file+".want", l.Reading.Table()+"\n"+facts(l.Rows)+"\n"+list.Error())
+			partstest.Golden(t, file+".want", l.Reading.Table()+"\n"+facts(l.Rows)+"\n"+list.Error())
 		})
 	}
 }
@@ -116,17 +117,17 @@ func TestBadLists(t *testing.T) {
 					t.Errorf("no remedy or place: %v", f)
 				}
 			}
-			golden(t, filepath.Join(badDir, b.name+".want"), list.Error())
+			partstest.Golden(t, filepath.Join(badDir, b.name+".want"), list.Error())
 		})
 	}
 }
 
 // A file with very many mistakes lists the first of them, warnings last.
 func TestManyFindings(t *testing.T) {
-	src := "name,length,width\n" + strings.Repeat("side,600,0\n", MaxFindings+50)
+	src := "name,length,width\n" + strings.Repeat("side,600,0\n", diag.MaxFindings+50)
 	l, list := Read("many.csv", []byte(src), metric)
 	mistakes, warnings := list.Split()
-	if l.Rows != nil || len(mistakes) != MaxFindings || len(warnings) != 1 || !strings.Contains(warnings[0].Fact, "51 more findings") {
+	if l.Rows != nil || len(mistakes) != diag.MaxFindings || len(warnings) != 1 || !strings.Contains(warnings[0].Fact, "51 more findings") {
 		t.Errorf("%d mistakes, %v", len(mistakes), warnings)
 	}
 	if mistakes[0].Pos != (diag.Pos{File: "many.csv", Line: 2}) {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"panelyard/parts/diag"
 	"panelyard/parts/length"
 )
 
@@ -120,7 +121,7 @@ func clip(s string) string {
 		s = strings.ToValidUTF8(s[:400], "")
 	}
 	s = strings.Map(func(c rune) rune {
-		if unprintable(c) {
+		if diag.Unprintable(c) {
 			return '\ufffd'
 		}
 		return c
@@ -129,12 +130,4 @@ func clip(s string) string {
 		return string([]rune(s)[:40]) + "…"
 	}
 	return s
-}
-
-// unprintable reports whether c is a control character, one that turns the
-// direction of the text around it, or none at all (Unicode, general category Cc,
-// the property Bidi_Control, and noncharacters).
-func unprintable(c rune) bool {
-	return unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c) ||
-		c == '\u2028' || c == '\u2029' || c&0xfffe == 0xfffe || c >= 0xfdd0 && c <= 0xfdef
 }

@@ -3,10 +3,6 @@ package partslist
 import (
 	"bytes"
 	"errors"
-	"fmt"
-	"io"
-	"io/fs"
-	"os"
 
 	"panelyard/parts/diag"
 	"panelyard/parts/length"
@@ -29,7 +25,6 @@ const (
 	MaxName     = 200       // characters
 	MaxNote     = 4_000     // characters
 	MaxComputed = 10_000    // formulas that have no cached value
-	MaxFindings = 200       // listed; a file with more has one cause
 )
 
 // Mark is a decimal mark.
@@ -90,51 +85,21 @@ type Edge struct {
 
 // ReadFile reads a parts list from a file, CSV or XLSX by its content.
 func ReadFile(path string, opt Options) (*List, diag.List) {
-	src, err := load(path)
+	src, err := diag.ReadFile(path, MaxBytes)
 	if err != nil {
 		remedy := "check the name and the permissions of the file"
 		switch {
-		case errors.Is(err, errDirectory):
+		case errors.Is(err, diag.ErrDirectory):
 			remedy = "name the parts list in it"
-		case errors.Is(err, errLarge):
-			remedy = "keep the sheet of panels only, without pictures"
+		case errors.Is(err, diag.TooLarge(MaxBytes)):
+			remedy = largeRemedy
 		}
 		return &List{Reading: Reading{File: path}}, diag.List{{Pos: diag.Pos{File: path}, Fact: err.Error(), Remedy: remedy, Err: err}}
 	}
 	return Read(path, src, opt)
 }
 
-// The faults of a file as a whole.
-var (
-	errDirectory = errors.New("is a directory")
-	errLarge     = fmt.Errorf("is larger than %d MiB", MaxBytes>>20)
-)
-
-// load reads a file, never more of it than is allowed.
-func load(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		var pe *fs.PathError
-		if errors.As(err, &pe) {
-			err = pe.Err
-		}
-		return nil, fmt.Errorf("cannot be read: %w", err)
-	}
-	defer f.Close()
-	if st, err := f.Stat(); err == nil && st.IsDir() {
-		return nil, errDirectory
-	} else if err == nil && st.Size() > MaxBytes {
-		return nil, errLarge
-	}
-	src, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
-	if err != nil {
-		return nil, fmt.Errorf("cannot be read: %w", err)
-	}
-	if len(src) > MaxBytes {
-		return nil, errLarge
-	}
-	return src, nil
-}
+const largeRemedy = "keep the sheet of panels only, without pictures"
 
 // Read reads the parts list in src; name is the file name that findings carry. The
 // list is never nil. Read never panics, whatever is in src.
@@ -144,7 +109,7 @@ func Read(name string, src []byte, opt Options) (*List, diag.List) {
 	var g *grid
 	switch {
 	case len(src) > MaxBytes:
-		r.whole(errLarge.Error(), "keep the sheet of panels only, without pictures")
+		r.whole(diag.TooLarge(MaxBytes).Error(), largeRemedy)
 	case bytes.HasPrefix(src, []byte(zipMagic)):
 		g = r.workbook(src)
 	case bytes.HasPrefix(src, []byte(compoundMagic)):
@@ -169,18 +134,10 @@ type reader struct {
 // whole adds a mistake of the file as a whole.
 func (r *reader) whole(fact, remedy string) { r.list.Add(diag.Pos{File: r.file}, "", fact, remedy) }
 
-// result returns the list and what is listed of the findings: when there are too
-// many, mistakes before warnings.
+// result returns the list and what is listed of the findings.
 func (r *reader) result() (*List, diag.List) {
-	r.list.Sort()
-	mistakes, warnings := r.list.Split()
-	list := r.list
-	if more := len(list) - MaxFindings; more > 0 {
-		list = append(mistakes[:min(len(mistakes), MaxFindings):len(mistakes)], warnings...)[:MaxFindings]
-		list.Sort()
-		list.Warn(diag.Pos{File: r.file}, "", fmt.Sprintf("%d more findings are not listed", more), "begin with the first ones")
-	}
-	if len(mistakes) > 0 {
+	list := r.list.Listed(r.file)
+	if list.Err() != nil {
 		r.out.Rows = nil
 	}
 	return &r.out, list

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"panelyard/parts/diag"
 )
 
 // readGrain returns the word of the job file for the grain of a panel, "" for one
@@ -56,7 +58,7 @@ func readEdging(s string, drawn bool) ([]Edge, error) {
 		if strings.Contains(band, ":") || slices.ContainsFunc(strings.Split(band, ","), isEdge) {
 			return nil, fmt.Errorf("%q may be one band or several edges", clip(group))
 		}
-		if utf8.RuneCountInString(band) > MaxName || strings.ContainsFunc(band, unprintable) {
+		if utf8.RuneCountInString(band) > MaxName || strings.ContainsFunc(band, diag.Unprintable) {
 			return nil, fmt.Errorf("%q is no name of a band", clip(band))
 		}
 		names = strings.NewReplacer(" and ", ",", "+", ",", "&", ",", "/", ",").Replace(names)
@@ -64,7 +66,7 @@ func readEdging(s string, drawn bool) ([]Edge, error) {
 			name = oneLine(name)
 			if isEdge(name) {
 				name = strings.ToLower(name)
-			} else if !drawn || name == "" || utf8.RuneCountInString(name) > MaxName || strings.ContainsFunc(name, unprintable) {
+			} else if !drawn || name == "" || utf8.RuneCountInString(name) > MaxName || strings.ContainsFunc(name, diag.Unprintable) {
 				return nil, fmt.Errorf("%q is no edge", clip(name))
 			}
 			if slices.ContainsFunc(list, func(e Edge) bool { return e.Edge == name }) {

@@ -158,16 +158,7 @@ func (r *reader) unpacked(err error) {
 	if errors.Is(err, errTooBig) || errors.Is(err, errRatio) {
 		remedy = "keep the sheet of panels only; a workbook that was made to fill memory is refused"
 	}
-	r.list = append(r.list, diag.Finding{Pos: diag.Pos{File: r.file}, Fact: clipped(err), Remedy: remedy, Err: err})
-}
-
-// clipped is the text of an error, short.
-func clipped(err error) string {
-	s := []rune(err.Error())
-	if len(s) > 160 {
-		return string(s[:160]) + "…"
-	}
-	return string(s)
+	r.list = append(r.list, diag.Finding{Pos: diag.Pos{File: r.file}, Fact: diag.Brief(err), Remedy: remedy, Err: err})
 }
 
 // open reads what a workbook says of itself.

@@ -13,20 +13,9 @@ import (
 	"time"
 
 	"github.com/xuri/excelize/v2"
-)
 
-// need skips a test whose outside tool is missing, or fails it where all are
-// installed.
-func need(t *testing.T, tool string, err error) {
-	t.Helper()
-	if err == nil {
-		return
-	}
-	if os.Getenv("PANELYARD_NEED_TOOLS") != "" {
-		t.Fatalf("%s is needed: %v", tool, err)
-	}
-	t.Skipf("%s is not installed: %v", tool, err)
-}
+	"panelyard/parts/partstest"
+)
 
 // withoutLines removes what differs between CSV and XLSX: the line of a row.
 func withoutLines(s string) string {
@@ -55,8 +44,7 @@ func TestWorkbookOfLibreOffice(t *testing.T) {
 // LibreOffice converts each good CSV, and a workbook without cached values; what it
 // writes reads as what went in.
 func TestLibreOffice(t *testing.T) {
-	soffice, err := exec.LookPath("soffice")
-	need(t, "LibreOffice", err)
+	soffice := partstest.Tool(t, "soffice")
 	dir := t.TempDir()
 	convert := func(file, filter string) []byte {
 		t.Helper()
