@@ -29,6 +29,12 @@ type offer struct {
 	some  bool // there is one
 }
 
+// set makes o a copy of a layout.
+func (o *offer) set(l *layout, w worth, fine bool) {
+	o.copyFrom(l)
+	o.worth, o.fine, o.some = w, fine, true
+}
+
 // between is the number of passes between two meetings.
 const between = 50
 
@@ -56,8 +62,7 @@ func (m *meeting) leave(c *chain) {
 // take takes the best layout of a chain as its offer.
 func (m *meeting) take(c *chain) {
 	if o := &m.offer[c.number]; !o.some || c.worth.less(o.worth) {
-		o.copyFrom(&c.best)
-		o.worth, o.fine, o.some = c.worth, c.fine == nil, true
+		o.set(&c.best, c.worth, c.fine == nil)
 	}
 }
 
@@ -104,8 +109,7 @@ func (m *meeting) choose() bool {
 func (m *meeting) pick() {
 	for k := range m.offer {
 		if o := &m.offer[k]; o.some && (!m.best.some || o.worth.less(m.best.worth)) {
-			m.best.copyFrom(&o.layout)
-			m.best.worth, m.best.fine, m.best.some = o.worth, o.fine, true
+			m.best.set(&o.layout, o.worth, o.fine)
 		}
 	}
 }
