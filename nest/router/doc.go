@@ -9,15 +9,17 @@
 // convex pieces (convex.go), and for two shapes the no-fit polygon is kept as the
 // union of the Minkowski sums of their pieces (nfp.go): exact integers, touching
 // placements included, no union to be computed. A first layout places panels one
-// by one where they touch (construct.go).
+// by one where they touch (construct.go), or fills sheet after sheet with what touches
+// most (fill.go, contact.go).
 //
 // The search then allows overlap and removes it (separate.go): overlap is measured
 // as penetration depth, one overlapping panel at a time moves to the place of least
 // weighted overlap that sampling and descent find (layout.go), and the weights of
 // pairs that persist are raised. A strip is shortened step by step that way,
-// from several first layouts (strip.go); a sheet is saved by spreading its panels over the others, or changed
-// for a cheaper one, and the last sheet is pushed together so that one large
-// offcut remains (sheets.go).
+// from several first layouts (strip.go); a sheet is saved by spreading its panels over
+// the others, or changed for a cheaper one, and the last sheet is pushed together so
+// that one large offcut remains (sheets.go). By turns with that some sheets are emptied
+// and filled again, which finds exact fits that no descent meets.
 //
 // The line of Egeblad, Nielsen & Odgaard, "Fast neighborhood search for two- and
 // three-dimensional nesting problems", European Journal of Operational Research
@@ -28,6 +30,7 @@
 // nonlinear programming for the irregular strip packing problem", Discrete
 // Optimization 6, 2009; Elkeran, European Journal of Operational Research 231,
 // 2013; Gardeyn, Vanden Berghe & Wauters 2025, arXiv 2509.13329 (all from memory).
+// What fillings go back to is said there.
 // It differs from them in: the measure sums the depths over convex pieces; places
 // are sampled at random, near, and touching corners of no-fit polygons; several
 // sheets are one layout.

@@ -18,7 +18,9 @@ type shape struct {
 	flip   bool
 	w, h   length.Length
 	pieces []geom.Ring
-	square bool // a rectangle
+	square bool       // a rectangle
+	sides  []ringSide // of its rings, in the order of their angles
+	around float64    // length of the outer ring
 }
 
 // kind is a part as the search sees it.
@@ -90,7 +92,7 @@ func newShop(p *nest.Problem, material string, lv level, budget int) (*shop, err
 			part: i, copies: part.Copies, area: float64(part.Shape.Area2()) / 2,
 			ways: make([][]*shape, len(p.Stocks)), looks: map[look]*shape{},
 		}
-		pieces := lv.cut(part.Shape)
+		plain, pieces := lv.cut(part.Shape)
 		k.size = math.Sqrt(float64(hull(part.Shape.Outer).Area2()) / 2)
 		var mine []*shape
 		for _, j := range s.stocks {
@@ -99,7 +101,7 @@ func newShop(p *nest.Problem, material string, lv level, budget int) (*shop, err
 					if flip && !part.CanFlip {
 						continue
 					}
-					sh := s.oriented(&mine, part.Shape, pieces, t, flip)
+					sh := s.oriented(&mine, part.Shape, plain, pieces, t, flip)
 					k.looks[look{t, flip}] = sh
 					if !slices.Contains(k.ways[j], sh) {
 						k.ways[j] = append(k.ways[j], sh)
@@ -127,8 +129,8 @@ func newShop(p *nest.Problem, material string, lv level, budget int) (*shop, err
 	return s, nil
 }
 
-// cut returns the convex pieces of a shape at a level.
-func (lv level) cut(p geom.Polygon) []geom.Ring {
+// cut returns a shape as it is at a level, and the convex pieces of that.
+func (lv level) cut(p geom.Polygon) (geom.Polygon, []geom.Ring) {
 	root := math.Sqrt(float64(p.Area2()) / 2)
 	share := lv.least
 	q := p
@@ -141,17 +143,16 @@ func (lv level) cut(p geom.Polygon) []geom.Ring {
 			q = simplify(q, length.Length(share*root))
 		}
 		pieces, ok := convexPieces(q)
+		if !ok && share == lv.least {
+			q = p
+			pieces, ok = convexPieces(p)
+		}
 		switch {
-		case !ok && share == lv.least:
-			if pieces, ok = convexPieces(p); !ok {
-				return []geom.Ring{hull(p.Outer)}
-			}
-			return pieces
-		case ok && len(pieces) <= lv.pieces, 2*share > lv.most, vertices <= plainVertices:
-			if !ok {
-				return []geom.Ring{hull(p.Outer)}
-			}
-			return pieces
+		case ok && (len(pieces) <= lv.pieces || 2*share > lv.most || vertices <= plainVertices):
+			return q, pieces
+		case !ok && (2*share > lv.most || vertices <= plainVertices):
+			r := hull(p.Outer)
+			return geom.Polygon{Outer: r}, []geom.Ring{r}
 		}
 		share *= 2
 	}
@@ -175,7 +176,7 @@ const (
 
 // oriented returns the shape of a part in a turn and face, the one there is when
 // it looks the same.
-func (s *shop) oriented(mine *[]*shape, exact geom.Polygon, pieces []geom.Ring, turn int, flip bool) *shape {
+func (s *shop) oriented(mine *[]*shape, exact, plain geom.Polygon, pieces []geom.Ring, turn int, flip bool) *shape {
 	move := func(r geom.Ring) geom.Ring {
 		if flip {
 			r = r.Flipped()
@@ -195,6 +196,11 @@ func (s *shop) oriented(mine *[]*shape, exact geom.Polygon, pieces []geom.Ring, 
 		}
 		sh.pieces = append(sh.pieces, r)
 	}
+	rings := []geom.Ring{move(plain.Outer).Translate(box.Min.Neg())}
+	for _, h := range plain.Holes {
+		rings = append(rings, move(h).Translate(box.Min.Neg()))
+	}
+	sh.sides, sh.around = sidesOf(rings, s.ring)
 	sh.square = len(sh.pieces) == 1 && sh.pieces[0].IsRectangle()
 	for _, o := range *mine {
 		if same(o, sh) {

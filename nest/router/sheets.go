@@ -112,8 +112,13 @@ func (c *chain) start() {
 // budget goes into one large offcut on the emptiest sheet.
 func (c *chain) sheets() {
 	c.meets = true
+	c.first()
 	vain, hopeless := 0, 0
 	for !c.spent() && c.progress() < saveShare && hopeless < 40 {
+		c.refillAll()
+		if c.spent() {
+			break
+		}
 		c.cur.copyFrom(&c.best)
 		if !c.change(vain) {
 			hopeless++

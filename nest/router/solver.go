@@ -122,6 +122,7 @@ type chain struct {
 	fine    *shop // the same with finer outlines, for the end
 	meeting *meeting
 	meets   bool
+	filling int  // passes that went into fillings
 	behind  bool // a better layout was taken over as the best
 }
 
@@ -151,6 +152,7 @@ func newChain(ctx context.Context, s *shop, set nest.Settings, number int, w *wa
 		}
 	}
 	c.samples = 40
+	c.seen = map[int32]bool{}
 	c.large = c.bySize(0)
 	budget := s.budget
 	begin := time.Now()
