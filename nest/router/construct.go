@@ -10,46 +10,74 @@ import (
 	"panelyard/parts/length"
 )
 
-// candidate is a place that touches something, with its rank: less is better.
-type candidate struct {
-	x, y length.Length
-	sh   *shape
-	rank float64
+// group is one shape, or two that are laid as one, in a box of their own.
+type group struct {
+	w, h   length.Length
+	shapes [2]*shape
+	at     [2]geom.Point // places in the box
+	n      int
 }
+
+func alone(sh *shape) group { return group{w: sh.w, h: sh.h, shapes: [2]*shape{sh}, n: 1} }
 
 // maxCorners is how many corners of one pair are tried when an item is placed
 // next to another.
 const maxCorners = 24
 
 // fit places item i on board b without overlap, as far left as it goes, lowest
-// first where equal, or as far down, in a position where corners of no-fit polygons or the edges
-// of the board are touched. It reports whether there is one.
+// first where equal, or as far down, in a position where corners of no-fit
+// polygons or the edges of the board are touched. It reports whether there is one.
 func (s *searcher) fit(i, b int32) bool {
+	spot := vacancy{rank: math.Inf(1)}
+	for _, sh := range s.kinds[s.items[i]].ways[s.cur.boards[b].stock] {
+		s.vacant(b, alone(sh), &spot)
+	}
+	if spot.n == 0 {
+		return false
+	}
+	s.move(i, place{b, spot.shapes[0], spot.x, spot.y})
+	return true
+}
+
+// vacancy is a place for a group, with its rank: less is better.
+type vacancy struct {
+	group
+	x, y length.Length
+	rank float64
+}
+
+// vacant makes best the place of a group on a board when that is better.
+func (s *searcher) vacant(b int32, g group, best *vacancy) {
 	bd := &s.cur.boards[b]
-	best := candidate{rank: math.Inf(1)}
-	for _, sh := range s.kinds[s.items[i]].ways[bd.stock] {
-		mx, my := bd.w-sh.w, bd.h-sh.h
-		if mx < 0 || my < 0 {
-			continue
+	mx, my := bd.w-g.w, bd.h-g.h
+	if mx < 0 || my < 0 {
+		return
+	}
+	add := func(x, y length.Length) {
+		if x < 0 || y < 0 || x > mx || y > my {
+			return
 		}
-		add := func(x, y length.Length) {
-			if x < 0 || y < 0 || x > mx || y > my {
+		rank := float64(x+g.w) + 1e-3*float64(y)
+		if s.down {
+			rank = float64(y+g.h) + 1e-3*float64(x)
+		}
+		if rank >= best.rank {
+			return
+		}
+		for k := range g.n {
+			if s.meets(-1, b, g.shapes[k], x+g.at[k].X, y+g.at[k].Y) {
 				return
 			}
-			c := candidate{x, y, sh, float64(x+sh.w) + 1e-3*float64(y)}
-			if s.down {
-				c.rank = float64(y+sh.h) + 1e-3*float64(x)
-			}
-			if c.rank < best.rank && !s.meets(i, b, sh, x, y) {
-				best = c
-			}
 		}
-		add(0, 0)
-		add(0, my)
-		for _, j := range bd.items {
-			a := &s.cur.places[j]
-			s.corners(a.sh, sh, func(x, y length.Length) {
-				x, y = a.x+x, a.y+y
+		*best = vacancy{g, x, y, rank}
+	}
+	add(0, 0)
+	add(0, my)
+	for _, j := range bd.items {
+		a := &s.cur.places[j]
+		for k := range g.n {
+			s.corners(a.sh, g.shapes[k], func(x, y length.Length) {
+				x, y = a.x+x-g.at[k].X, a.y+y-g.at[k].Y
 				add(x, y)
 				add(0, y)
 				add(x, 0)
@@ -57,11 +85,6 @@ func (s *searcher) fit(i, b int32) bool {
 			})
 		}
 	}
-	if best.sh == nil {
-		return false
-	}
-	s.move(i, place{b, best.sh, best.x, best.y})
-	return true
 }
 
 // meets reports whether a shape at a place on a board overlaps anything.
@@ -141,41 +164,58 @@ func (s *searcher) left(stock int) int {
 	return max(0, n)
 }
 
-// construct places all items in an order, each on the first board where it fits.
-// Boards that refused a kind are not asked again until they change, which they
-// only do by becoming fuller.
+// construct places all items in an order, each on the first board where it fits,
+// together with its mate when it has one and there is room for both. Boards that
+// refused a kind are not asked again until they change, which they only do by
+// becoming fuller.
 func (s *searcher) construct(order []int32, anyStock bool) {
 	s.cur.boards = s.cur.boards[:0]
 	for i := range s.cur.places {
 		s.cur.places[i] = place{board: -1}
 	}
-	type refusal struct{ kind, board int32 }
+	type refusal struct{ kind, mate, board int32 }
 	refused := map[refusal]bool{}
 	free := []float64{}
+	// lay lays item i, and its mate when j is not less than 0.
+	lay := func(i, j, b int32) bool {
+		area, r := s.kinds[s.items[i]].area, refusal{s.items[i], -1, b}
+		if j >= 0 {
+			area, r.mate = area+s.kinds[s.items[j]].area, s.items[j]
+		}
+		if free[b] < area || refused[r] {
+			return false
+		}
+		if j < 0 && !s.fit(i, b) || j >= 0 && !s.fitTwo(i, j, b) {
+			refused[r] = true
+			return false
+		}
+		free[b] -= area
+		return true
+	}
+	anywhere := func(i, j int32) bool {
+		for b := range s.cur.boards {
+			if lay(i, j, int32(b)) {
+				return true
+			}
+		}
+		return false
+	}
 	for _, i := range order {
 		if s.stop() {
 			return
 		}
-		k := s.items[i]
-		placed := false
-		for b := range s.cur.boards {
-			if free[b] < s.kinds[k].area || refused[refusal{k, int32(b)}] {
-				continue
-			}
-			if placed = s.fit(i, int32(b)); placed {
-				free[b] -= s.kinds[k].area
-				break
-			}
-			refused[refusal{k, int32(b)}] = true
+		if s.cur.places[i].board >= 0 {
+			continue // laid with its mate
 		}
-		if placed {
+		j := s.mates.of(i)
+		if j >= 0 && anywhere(i, j) || anywhere(i, -1) {
 			continue
 		}
 		if b, ok := s.open(i, anyStock); ok {
 			bd := &s.cur.boards[b]
 			free = append(free, float64(bd.w)*float64(bd.h))
-			if s.fit(i, b) {
-				free[b] -= s.kinds[k].area
+			if j < 0 || !lay(i, j, b) {
+				lay(i, -1, b)
 			}
 		}
 	}

@@ -10,7 +10,8 @@
 // union of the Minkowski sums of their pieces (nfp.go): exact integers, touching
 // placements included, no union to be computed. A first layout places panels one
 // by one where they touch (construct.go), or fills sheet after sheet with what touches
-// most (fill.go, contact.go).
+// most (fill.go, contact.go); congruent panels that interlock are laid together at
+// first (couple.go).
 //
 // The search then allows overlap and removes it (separate.go): overlap is measured
 // as penetration depth, one overlapping panel at a time moves to the place of least

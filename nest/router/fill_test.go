@@ -1,7 +1,6 @@
 package router
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -156,11 +155,7 @@ func TestFillsMixedStock(t *testing.T) {
 		stock("large", 1000*mm, 800*mm, 100, 1), stock("small", 500*mm, 400*mm, 10, 3),
 	}}
 	p.Parts = []nest.Part{part("plate", 6, rect(470*mm, 180*mm)), part("ell", 5, ell(300*mm, 300*mm, 90*mm))}
-	sh, err := newShop(p, "ply", coarse, 50)
-	if err != nil {
-		t.Fatal(err)
-	}
-	c := newChain(context.Background(), sh, nest.Settings{Seed: 3}, 0, &watcher{})
+	c := chainFor(t, p)
 	c.first()
 	if c.best.places == nil {
 		t.Fatal("no layout")

@@ -70,6 +70,7 @@ type searcher struct {
 	spots    []spot // what lies on the board that is looked at
 	down     bool   // fit looks for the lowest place instead of the leftmost
 	pool     pool
+	mates    mates
 	heap     []int32        // items that are not laid yet, of a filling
 	seen     map[int32]bool // kinds that were looked at
 	looks    int            // places that a filling has looked at

@@ -50,9 +50,10 @@ type shop struct {
 	gap    length.Length
 	ring   geom.Ring // the gap polygon
 	// pairs are made when they are first asked for; two workers may make the same.
-	pairs  []atomic.Pointer[pair]
-	budget int  // passes of a chain; less than 0 is no limit
-	charts bool // depths are taken from charts
+	pairs   []atomic.Pointer[pair]
+	budget  int  // passes of a chain; less than 0 is no limit
+	charts  bool // depths are taken from charts
+	couples []couple
 }
 
 // level says how much outlines are simplified: until they have few convex pieces
@@ -125,6 +126,7 @@ func newShop(p *nest.Problem, material string, lv level, budget int) (*shop, err
 		}
 		s.budget = DefaultPasses(items)
 	}
+	s.makeCouples()
 	s.charts = n <= maxCharted && (s.budget < 0 || s.budget >= passesCharted*n)
 	return s, nil
 }

@@ -97,6 +97,9 @@ func (c *chain) start() {
 		if t == 0 {
 			c.stop = func() bool { return false } // there is a plan in any case
 		}
+		if c.mates = nil; t%2 == 1 {
+			c.mates = c.pairUp()
+		}
 		c.construct(c.bySize((c.number+t)%4), t > 3)
 		c.stop = stop
 		if c.stop() && t > 0 {

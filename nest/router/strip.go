@@ -34,6 +34,9 @@ func (s *chain) strip() {
 	all := func(int32) []int32 { return only }
 	for n := 0; s.exploring(); n++ {
 		if n > 0 {
+			if s.mates = nil; n%2 == 1 {
+				s.mates = s.pairUp()
+			}
 			s.construct(s.shuffled(), false)
 			if s.stop() {
 				break // not complete
