@@ -7,7 +7,6 @@ import (
 	"panelyard/kerf"
 	"panelyard/nest"
 	"panelyard/parts"
-	"panelyard/parts/geom"
 	"panelyard/parts/length"
 	"panelyard/parts/money"
 	"panelyard/parts/outline"
@@ -109,12 +108,7 @@ func (x *Dossier) place(pl nest.Placement) PlacedPanel {
 		}
 		return o.Turned(pl.Turn)
 	}
-	// The corner of the turned blank is what At places.
-	blank := geom.BoxFromSize(geom.Point{}, it.Blank).Ring()
-	if pl.Flip {
-		blank = blank.Flipped()
-	}
-	d := pl.At.Sub(blank.Turned(pl.Turn).Box().Min)
+	d := x.Problem.Shift(pl)
 	pp.Outline = move(it.CutOutline).Translate(d)
 	for _, o := range it.CutOpenings {
 		pp.Openings = append(pp.Openings, move(o).Translate(d))

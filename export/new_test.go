@@ -3,6 +3,7 @@ package export_test
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +13,7 @@ import (
 	"panelyard/nest"
 	"panelyard/nest/choose"
 	"panelyard/parts"
+	"panelyard/parts/jobfile"
 	"panelyard/parts/length"
 	"panelyard/parts/money"
 	"panelyard/parts/outline"
@@ -209,5 +211,45 @@ func TestUnplaced(t *testing.T) {
 	}
 	if n != p.Copies() || d.Bound.Proved || r.Status != nest.Incomplete {
 		t.Errorf("%d of %d unplaced, proved %v", n, p.Copies(), d.Bound.Proved)
+	}
+}
+
+// A panel that lies at a free angle is drawn where it was judged: its outline stays
+// within the shape that was nested, and within a tolerance of it.
+func TestFreeAngles(t *testing.T) {
+	j, list := jobfile.ReadFile("../testdata/jobs/good/turns.yaml")
+	if err := list.Err(); err != nil {
+		t.Fatal(err)
+	}
+	for _, cut := range []kerf.Cut{kerf.Router, kerf.Saw} {
+		if cut == kerf.Saw { // fits only askew
+			j.Panels = slices.DeleteFunc(j.Panels, func(p parts.Panel) bool { return p.Name == "long batten" })
+		}
+		d := exporttest.Dossier(t, j, cut)
+		free := 0
+		for i := range d.Sheets {
+			for _, p := range d.Sheets[i].Placements {
+				m := j.Material(p.Row.Material)
+				switch {
+				case p.Turn%90 != 0:
+					free++
+					if m.Turn != 15 || p.Turn%15 != 0 {
+						t.Errorf("%v: %s is turned by %d degrees", cut, p.Row.Name, p.Turn)
+					}
+				case m.Turn == parts.OneWay && p.Turn > 90, m.Turn == parts.HalfTurn && p.Turn%180 != 0:
+					t.Errorf("%v: %s is turned by %d degrees", cut, p.Row.Name, p.Turn)
+				}
+				box, shape := p.Outline.Box(), p.Shape.Box()
+				if diff := box.Min.Sub(shape.Min); max(diff.X.Abs(), diff.Y.Abs()) > mm/100 || box.Size().Sub(shape.Size()).X.Abs() > mm/50 {
+					t.Errorf("%v: %s is drawn on %v, was nested on %v", cut, p.Row.Name, box, shape)
+				}
+			}
+		}
+		if (free > 0) != (cut == kerf.Router) {
+			t.Errorf("%v: %d panels at free angles", cut, free)
+		}
+		if len(d.Unplaced) != 0 {
+			t.Errorf("%v: %d kinds unplaced", cut, len(d.Unplaced))
+		}
 	}
 }

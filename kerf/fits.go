@@ -17,24 +17,28 @@ func (d *Demand) fits(it *Item, list *diag.List) {
 	size := it.Blank
 	turned := geom.Pt(size.Y, size.X)
 	var asDrawn, across []Sheet // the sheets on which it may lie so
-	grainForbids := false
+	forbidden := false
+	m := d.Job.Material(it.Panel.Material)
 	for _, s := range d.Sheets {
 		if s.Stock.Material != it.Panel.Material {
 			continue
 		}
 		room := s.Usable.Size()
 		level, upright := false, false
-		for _, t := range parts.Turns(it.Panel.Grain, s.Stock.Grain) {
-			if t%180 == 0 {
+		for _, t := range m.TurnsOf(it.Panel.Grain, s.Stock.Grain) {
+			switch {
+			case t%180 == 0:
 				level = true
-			} else {
+			case t%90 == 0:
 				upright = true
+			case d.Cut == Router && within(it.Shape.Turned(t).Box().Size(), room):
+				return
 			}
 		}
 		if level && within(size, room) || upright && within(turned, room) {
 			return
 		}
-		grainForbids = grainForbids || within(size, room) || within(turned, room)
+		forbidden = forbidden || within(size, room) || within(turned, room)
 		if level {
 			asDrawn = append(asDrawn, s)
 		}
@@ -60,10 +64,13 @@ func (d *Demand) fits(it *Item, list *diag.List) {
 	if len(largest) > 0 {
 		f.Remedy = "the largest that fits is " + strings.Join(largest, " or ") + "; " + f.Remedy
 	}
-	if grainForbids {
+	switch {
+	case forbidden && m.Turn == parts.OneWay:
+		f.Fact = fmt.Sprintf("%s fits a sheet of %q only turned, which turns: none forbids", what, it.Panel.Material)
+	case forbidden:
 		f.Fact = fmt.Sprintf("%s fits a sheet of %q only across the grain, which its grain forbids", what, it.Panel.Material)
 		f.Remedy = fmt.Sprintf("set grain: free if it may run either way; %s", f.Remedy)
-	} else {
+	default:
 		f.Fact = fmt.Sprintf("%s is larger than every sheet of %q inside trim", what, it.Panel.Material)
 		if d.Cut == Router {
 			f.Fact += " and hold-down margin"

@@ -2,6 +2,7 @@ package nest
 
 import (
 	"panelyard/kerf"
+	"panelyard/parts"
 )
 
 // FromDemand returns the problem of a demand: parts and stocks keep its order.
@@ -13,10 +14,11 @@ func FromDemand(d *kerf.Demand) *Problem {
 	p := &Problem{Cut: d.Cut, Kerf: d.Kerf, Gap: d.Gap, Keep: d.Job.Keep}
 	for i := range d.Items {
 		it := &d.Items[i]
+		turns, oneWay := turnsOf(d, it)
 		p.Parts = append(p.Parts, Part{
 			Name: it.Panel.Name, Material: it.Panel.Material, Copies: it.Copies,
 			Shape: it.Shape, Blank: it.Blank, Inset: it.Inset,
-			Grain: it.Panel.Grain, CanFlip: it.Panel.EitherFace,
+			Grain: it.Panel.Grain, CanFlip: it.Panel.EitherFace, Turns: turns, OneWay: oneWay,
 		})
 	}
 	priced := pricedMaterials(d)
@@ -35,6 +37,24 @@ func FromDemand(d *kerf.Demand) *Problem {
 		p.Stocks = append(p.Stocks, st)
 	}
 	return p
+}
+
+// turnsOf returns the turns of an item when its material says more than its grain.
+// A saw has no others than quarter turns.
+func turnsOf(d *kerf.Demand, it *kerf.Item) (turns []int, oneWay bool) {
+	m := d.Job.Material(it.Panel.Material)
+	switch {
+	case m.Turn == parts.OneWay:
+		return nil, true
+	case m.Turn == parts.ByGrain || m.Grained:
+		return nil, false
+	}
+	for _, t := range m.TurnsOf(parts.NoAxis, parts.NoAxis) {
+		if d.Cut == kerf.Router || t%90 == 0 {
+			turns = append(turns, t)
+		}
+	}
+	return turns, false
 }
 
 // pricedMaterials returns the materials whose every stock that can be bought has

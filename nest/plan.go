@@ -64,18 +64,32 @@ func (p *Plan) Placed() int {
 
 // Place returns a part's shape and blank as a placement puts them on the sheet.
 func (p *Problem) Place(pl Placement) (geom.Polygon, geom.Box) {
+	shape, blank, d := p.turned(pl)
+	return shape.Translate(d), blank.Translate(d)
+}
+
+// Shift returns by how much a part is moved that was flipped and turned, both about
+// the corner of its blank.
+func (p *Problem) Shift(pl Placement) geom.Point {
+	_, _, d := p.turned(pl)
+	return d
+}
+
+// turned returns a part's shape and blank flipped and turned about the corner of the
+// blank, and by how much they are then moved. A blank turned by a free angle is no
+// box; the shape's own box counts.
+func (p *Problem) turned(pl Placement) (shape geom.Polygon, blank geom.Box, d geom.Point) {
 	part := &p.Parts[pl.Part]
-	blank := geom.BoxFromSize(geom.Point{}, part.Blank).Ring()
-	shape := part.Shape.Translate(part.Inset)
+	ring := geom.BoxFromSize(geom.Point{}, part.Blank).Ring()
+	shape = part.Shape.Translate(part.Inset)
 	if pl.Flip {
-		blank, shape = blank.Flipped(), shape.Flipped()
+		ring, shape = ring.Flipped(), shape.Flipped()
 	}
-	blank, shape = blank.Turned(pl.Turn), shape.Turned(pl.Turn)
-	d := pl.At.Sub(blank.Box().Min)
-	if pl.Turn%90 != 0 {
-		// A blank turned by a free angle is no box; the shape's own box counts.
-		d = pl.At.Sub(shape.Box().Min)
-		return shape.Translate(d), shape.Translate(d).Box()
+	shape = shape.Turned(pl.Turn)
+	if pl.Turn%90 == 0 {
+		blank = ring.Turned(pl.Turn).Box()
+	} else {
+		blank = shape.Box()
 	}
-	return shape.Translate(d), blank.Translate(d).Box()
+	return shape, blank, pl.At.Sub(blank.Min)
 }

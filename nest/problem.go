@@ -32,8 +32,11 @@ type Part struct {
 	Grain    parts.Axis
 	CanFlip  bool // may be laid face down
 	// Turns, when set, are the turns allowed on any stock, in degrees, and
-	// Grain is ignored. It is for instances from the literature.
+	// Grain is ignored. It is for boards without grain, and for instances from the
+	// literature.
 	Turns []int
+	// OneWay allows only the first of the turns that grain would.
+	OneWay bool
 }
 
 // Stock is a kind of sheet.
@@ -59,7 +62,11 @@ func (p *Problem) Turns(part, stock int) []int {
 	case t.Turns != nil:
 		return t.Turns
 	}
-	return parts.Turns(t.Grain, s.Grain)
+	list := parts.Turns(t.Grain, s.Grain)
+	if t.OneWay {
+		return list[:1]
+	}
+	return list
 }
 
 // Copies returns how many panels the problem asks for.

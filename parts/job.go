@@ -34,6 +34,7 @@ type Material struct {
 	Density   float64       // kg/m3; 0 when unknown
 	Grained   bool          // the board has a grain direction that shows
 	GoodFaces int           // 1 or 2
+	Turn      int           // step of the turns a panel may be laid in; ByGrain if 0
 	Pos       diag.Pos
 }
 

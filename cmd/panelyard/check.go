@@ -82,6 +82,9 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 		if m.Grained {
 			grain = "grain"
 		}
+		if m.Turn != parts.ByGrain {
+			grain += ", turns: " + parts.TurnWord(m.Turn)
+		}
 		density := "density unknown"
 		if m.Density > 0 {
 			density = fmt.Sprintf("%g kg/m3", m.Density)

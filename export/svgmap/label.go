@@ -166,7 +166,7 @@ func extent(lines []string, size float64) (w, h float64) {
 // heart returns the place where a label is looked for first: the centre of
 // gravity of a panel.
 func (p *page) heart(pl *export.PlacedPanel, box rect) spot {
-	if !pl.Row.Shaped && len(pl.Shape.Holes) == 0 {
+	if square(pl) && len(pl.Shape.Holes) == 0 {
 		return box.middle()
 	}
 	area, sx, sy := 0.0, 0.0, 0.0
@@ -199,7 +199,7 @@ func (p *page) clearSpot(pl *export.PlacedPanel, near []rect, in rect, at spot, 
 	if clearOf(near, first) && p.covers(pl, first) {
 		return first, true
 	}
-	if len(near) == 0 && !pl.Row.Shaped && len(pl.Shape.Holes) == 0 {
+	if len(near) == 0 && square(pl) && len(pl.Shape.Holes) == 0 {
 		return rect{}, false
 	}
 	const n = 13
@@ -224,6 +224,9 @@ func (p *page) clearSpot(pl *export.PlacedPanel, near []rect, in rect, at spot, 
 	return rect{}, false
 }
 
+// square reports whether a panel fills its box on the sheet, openings aside.
+func square(pl *export.PlacedPanel) bool { return !pl.Row.Shaped && pl.Turn%90 == 0 }
+
 // air is kept between a label and the outline of a shaped panel or an opening.
 const air = 0.4
 
@@ -237,7 +240,7 @@ func (p *page) covers(pl *export.PlacedPanel, r rect) bool {
 			return false
 		}
 	}
-	if !pl.Row.Shaped {
+	if square(pl) {
 		return true
 	}
 	const step = 1.5

@@ -87,6 +87,13 @@ func TestSawMutations(t *testing.T) {
 		{"no grain of the part", func(p *nest.Problem, plan *nest.Plan) { p.Parts[2].Grain = parts.NoAxis }, nil},
 		{"no grain of the sheet", func(p *nest.Problem, plan *nest.Plan) { p.Stocks[0].Grain = parts.NoAxis }, nil},
 		{"turns of the part", func(p *nest.Problem, plan *nest.Plan) { p.Parts[2].Turns = []int{0, 270} }, []Kind{WrongTurn}},
+		{"one way up", func(p *nest.Problem, plan *nest.Plan) { p.Parts[1].OneWay = true }, nil},
+		{"one way up, the other way", func(p *nest.Problem, plan *nest.Plan) { p.Parts[0].OneWay = true }, []Kind{WrongTurn}},
+		{"one way up, across", func(p *nest.Problem, plan *nest.Plan) { p.Parts[2].OneWay = true }, nil},
+		{"one way up, across, the other way", func(p *nest.Problem, plan *nest.Plan) {
+			p.Parts[2].OneWay = true
+			sheet(plan).Placements[4].Turn = 270
+		}, []Kind{WrongTurn}},
 		{"turns before grain", func(p *nest.Problem, plan *nest.Plan) {
 			p.Parts[2].Grain, p.Parts[2].Turns = parts.AlongLength, []int{90}
 		}, nil},

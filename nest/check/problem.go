@@ -213,6 +213,17 @@ func (j *judge) turnFault(t *nest.Part, s *nest.Stock, turn int) string {
 		return fmt.Sprintf("turned by %d degrees, not a quarter turn", turn)
 	}
 	grained := t.Grain != parts.NoAxis && s.Grain != parts.NoAxis
+	if t.OneWay {
+		// As drawn; where grain crosses, by a quarter turn.
+		want := 0
+		if grained && t.Grain != s.Grain {
+			want = 90
+		}
+		if turn != want {
+			return fmt.Sprintf("turned by %d degrees, its board has one way up", turn)
+		}
+		return ""
+	}
 	half := turn == 0 || turn == 180
 	if grained && (t.Grain == s.Grain) != half {
 		return fmt.Sprintf("turned by %d degrees: grain of the part runs along its %v, of the sheet along its %v", turn, t.Grain, s.Grain)

@@ -14,6 +14,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"panelyard/kerf"
@@ -78,7 +79,7 @@ func one(ctx context.Context, p *nest.Problem, s nest.Settings) (*candidate, err
 	runs := []run{{solver: saw.New()}}
 	if p.Cut == kerf.Router {
 		runs = []run{{solver: saw.New(), boxes: true}, {solver: router.New()}}
-		if freeTurns(p) || p.Strip {
+		if p.Strip {
 			runs = runs[1:]
 		}
 	}
@@ -116,23 +117,17 @@ func one(ctx context.Context, p *nest.Problem, s nest.Settings) (*candidate, err
 	return best, nil
 }
 
-// freeTurns reports whether a part may be turned by other than quarter turns,
-// which the saw's solver cannot do.
-func freeTurns(p *nest.Problem) bool {
-	for i := range p.Parts {
-		for _, t := range p.Parts[i].Turns {
-			if t%90 != 0 {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// boxes returns p as a problem for the saw: the boxes of the shapes, a gap apart.
+// boxes returns p as a problem for the saw: the boxes of the shapes, a gap apart, in
+// quarter turns.
 func boxes(p *nest.Problem) *nest.Problem {
 	q := *p
 	q.Cut = kerf.Saw
+	q.Parts = slices.Clone(p.Parts)
+	for i := range q.Parts {
+		if t := &q.Parts[i]; t.Turns != nil {
+			t.Turns = slices.DeleteFunc(slices.Clone(t.Turns), func(deg int) bool { return deg%90 != 0 })
+		}
+	}
 	q.Gap = p.Gap.EvenUp()
 	q.Kerf = q.Gap
 	return &q

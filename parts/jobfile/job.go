@@ -2,6 +2,7 @@ package jobfile
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -99,11 +100,40 @@ func (r *reader) material(v *value) (m parts.Material, at *value) {
 	m.Density = g.number("density", 25_000)
 	m.Grained = g.yes("grain")
 	m.GoodFaces = g.whole("good_faces", 1, 1, 2)
+	m.Turn = g.turns("turns", m.Grained)
 	if d := (m.Measured - m.Nominal).Abs(); m.Nominal > 0 && 10*d > m.Nominal {
 		r.list.Warn(v.pos, g.what, fmt.Sprintf("measured %s differs from the nominal %s by more than a tenth", r.size(m.Measured), r.size(m.Nominal)), "check both")
 	}
-	g.done("name", "thickness", "measured", "density", "grain", "good_faces")
+	g.done("name", "thickness", "measured", "density", "grain", "good_faces", "turns")
 	return m, at
+}
+
+// turns reads the step of turns of a material.
+func (g *group) turns(key string, grained bool) int {
+	s, v := g.word(key)
+	if v == nil {
+		return parts.ByGrain
+	}
+	step := parts.ByGrain
+	switch s {
+	case "none":
+		return parts.OneWay
+	case "half":
+		return parts.HalfTurn
+	case "quarter":
+		step = parts.QuarterTurn
+	default:
+		n, err := strconv.Atoi(strings.TrimSuffix(s, "°"))
+		if err != nil || n < parts.LeastTurn || n > 90 || 90%n != 0 {
+			g.add(v, fmt.Sprintf("%s: %s is no way to turn panels", key, clip(s)), fmt.Sprintf("write none, half, quarter, or a step in degrees that divides 90, from %d up", parts.LeastTurn))
+			return parts.ByGrain
+		}
+		step = n
+	}
+	if grained {
+		g.add(v, fmt.Sprintf("%s: %s, but the board has grain", key, clip(s)), "write half or none; a panel whose grain does not matter says grain: free")
+	}
+	return step
 }
 
 // stock reads a kind of sheet.
