@@ -167,7 +167,7 @@ func (s *searcher) left(stock int) int {
 // construct places all items in an order, each on the first board where it fits,
 // together with its mate when it has one and there is room for both. Boards that
 // refused a kind are not asked again until they change, which they only do by
-// becoming fuller.
+// becoming fuller. When the search is stopped, the rest is shelved.
 func (s *searcher) construct(order []int32, anyStock bool) {
 	s.cur.boards = s.cur.boards[:0]
 	for i := range s.cur.places {
@@ -200,8 +200,9 @@ func (s *searcher) construct(order []int32, anyStock bool) {
 		}
 		return false
 	}
-	for _, i := range order {
+	for n, i := range order {
 		if s.stop() {
+			s.shelve(order[n:])
 			return
 		}
 		if s.cur.places[i].board >= 0 {

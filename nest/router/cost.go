@@ -60,7 +60,7 @@ func (s *searcher) cost(sh *shape, x, y length.Length, bound float64) float64 {
 		depth := float64(least)
 		if !p.square || !sh.square {
 			at := geom.Pt(length.Length(x0-p.x0), length.Length(y0-p.y0))
-			if depth = s.within(s.byID(p.shape, sh), at); depth == 0 {
+			if depth = s.depthByID(p.shape, sh, at); depth == 0 {
 				continue
 			}
 		}
@@ -72,12 +72,15 @@ func (s *searcher) cost(sh *shape, x, y length.Length, bound float64) float64 {
 	return sum
 }
 
-// byID returns the pair of a shape fixed, given by its number, and another moved.
-func (s *shop) byID(a int32, b *shape) *pair {
-	if s.pairs != nil {
-		if p := s.pairs[int(a)*len(s.shapes)+b.id].Load(); p != nil {
-			return p
-		}
+// depthByID is depth for a shape fixed that is given by its number, two that are not
+// both rectangles.
+func (s *shop) depthByID(a int32, b *shape, d geom.Point) float64 {
+	if s.loose {
+		return looseDepth(s.shapes[a], b, d)
 	}
-	return s.pair(s.shapes[a], b)
+	p := s.pairs[int(a)*len(s.shapes)+b.id].Load()
+	if p == nil {
+		p = s.pair(s.shapes[a], b)
+	}
+	return s.within(p, d)
 }

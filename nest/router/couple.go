@@ -26,6 +26,7 @@ const (
 	savedLeast   = 0.04
 	maxCouples   = 200
 	coupleTrials = 240
+	maxCoupled   = 30 // convex pieces of a shape
 )
 
 // makeCouples fills in the couples of a shop, those that save most first.
@@ -48,7 +49,7 @@ func (s *shop) makeCouples() {
 // same outline, or one that of the other's face down, by their measures.
 func congruent(a, b *kind) bool {
 	p, q := a.any(), b.any()
-	if p == nil || q == nil || a.area > 0.97*float64(p.w)*float64(p.h) {
+	if p == nil || q == nil || len(p.pieces) > maxCoupled || a.area > 0.97*float64(p.w)*float64(p.h) {
 		return false
 	}
 	const share = 1e-4 // the mirror image of a simplified outline is not quite its own

@@ -26,6 +26,9 @@ const (
 
 	// evals is how many places are looked at for a pass, an item.
 	evals = 100
+
+	// maxKinds is how many kinds are looked at for what to lay next.
+	maxKinds = 64
 )
 
 // fill lays items on an empty board, one after the other at the place and of the
@@ -42,7 +45,7 @@ func (s *searcher) fill(b int32, pool []int32, out *filling) {
 	free := float64(bd.w) * float64(bd.h)
 	s.heap = s.heap[:0]
 	s.heap = append(s.heap, pool...)
-	for len(s.heap) > 0 {
+	for len(s.heap) > 0 && !s.stop() {
 		n, p := s.touchMost(b, &edges, like, free, len(out.items) == 0)
 		if n < 0 {
 			break
@@ -60,7 +63,7 @@ func (s *searcher) fill(b int32, pool []int32, out *filling) {
 // touchMost returns which item of the heap goes to which place; less than 0 is none.
 func (s *searcher) touchMost(b int32, edges *[4]ringSide, like taste, free float64, first bool) (int, place) {
 	bd := &s.cur.boards[b]
-	best, at, rank := -1, place{board: b}, math.Inf(-1)
+	best, to, rank := -1, place{board: b}, math.Inf(-1)
 	largest := 0.0
 	for _, i := range s.heap {
 		if k := &s.kinds[s.items[i]]; k.area <= free {
@@ -68,10 +71,16 @@ func (s *searcher) touchMost(b int32, edges *[4]ringSide, like taste, free float
 		}
 	}
 	clear(s.seen)
-	for n, i := range s.heap {
+	start := s.rng.IntN(len(s.heap))
+	for at := range s.heap {
+		n := (start + at) % len(s.heap)
+		i := s.heap[n]
 		k := &s.kinds[s.items[i]]
 		if k.area > free || s.seen[s.items[i]] {
 			continue
+		}
+		if len(s.seen) == maxKinds {
+			break
 		}
 		s.seen[s.items[i]] = true
 		size := like.size * math.Sqrt(k.area/largest)
@@ -91,7 +100,7 @@ func (s *searcher) touchMost(b int32, edges *[4]ringSide, like taste, free float
 				s.looks++
 				r := size + luck*s.contact(bd, edges, sh, p.X, p.Y)/sh.around
 				if r > rank && !s.meets(-1, b, sh, p.X, p.Y) {
-					best, rank, at.sh, at.x, at.y = n, r, sh, p.X, p.Y
+					best, rank, to.sh, to.x, to.y = n, r, sh, p.X, p.Y
 				}
 			}
 			both := func(t *ringSide, from geom.Point) {
@@ -111,7 +120,7 @@ func (s *searcher) touchMost(b int32, edges *[4]ringSide, like taste, free float
 			}
 		}
 	}
-	return best, at
+	return best, to
 }
 
 // empty takes all items off a board.

@@ -242,19 +242,8 @@ func (s *searcher) touching(b int32, bd *board, ways []*shape, try func(int32, *
 			}
 			continue
 		}
-		p := s.pair(a.sh, sh)
-		var x, y length.Length
-		var c *chart
-		if s.charts {
-			c = p.charted()
-		}
-		if c != nil {
-			v := c.ends[s.rng.IntN(len(c.ends))]
-			x, y = a.x+v.X, a.y+v.Y
-		} else {
-			e := &p.edges[s.rng.IntN(len(p.edges))]
-			x, y = a.x+length.Length(e.ax), a.y+length.Length(e.ay)
-		}
+		v := s.end(a.sh, sh)
+		x, y := a.x+v.X, a.y+v.Y
 		switch s.rng.IntN(8) {
 		case 0:
 			x = 0
@@ -270,6 +259,23 @@ func (s *searcher) touching(b int32, bd *board, ways []*shape, try func(int32, *
 		}
 		try(b, sh, x, y)
 	}
+}
+
+// end returns a random corner of the no-fit polygon of two shapes, or at least of
+// one of the convex polygons it is made of.
+func (s *searcher) end(a, b *shape) geom.Point {
+	if s.loose {
+		ends := looseEnds(a, b, s.rng.IntN(len(a.fixed)*len(b.moved)))
+		return ends[s.rng.IntN(len(ends))]
+	}
+	p := s.pair(a, b)
+	if s.charts {
+		if c := p.charted(); c != nil {
+			return c.ends[s.rng.IntN(len(c.ends))]
+		}
+	}
+	e := &p.edges[s.rng.IntN(len(p.edges))]
+	return geom.Pt(length.Length(e.ax), length.Length(e.ay))
 }
 
 // corner returns a random place at which a rectangle lies flush against another:

@@ -38,12 +38,12 @@ type edge struct {
 	inv            float32 // 1 / length
 }
 
-// newPair returns the pair of two shapes' convex pieces.
-func newPair(a, b []geom.Ring, gap geom.Ring) *pair {
+// newPair returns the pair of two shapes.
+func newPair(a, b *shape, gap geom.Ring) *pair {
 	p := &pair{}
 	first := true
-	for _, q := range a {
-		for _, r := range b {
+	for _, q := range a.pieces {
+		for _, r := range b.pieces {
 			sum := minkowski(q, mirrored(r))
 			if gap != nil {
 				sum = minkowski(sum, gap)

@@ -21,6 +21,8 @@ type shape struct {
 	square bool       // a rectangle
 	sides  []ringSide // of its rings, in the order of their angles
 	around float64    // length of the outer ring
+	// for a loose shop
+	fixed, moved []flake
 }
 
 // kind is a part as the search sees it.
@@ -50,7 +52,9 @@ type shop struct {
 	gap    length.Length
 	ring   geom.Ring // the gap polygon
 	// pairs are made when they are first asked for; two workers may make the same.
+	// A loose shop has none.
 	pairs   []atomic.Pointer[pair]
+	loose   bool
 	budget  int  // passes of a chain; less than 0 is no limit
 	charts  bool // depths are taken from charts
 	couples []couple
@@ -117,7 +121,11 @@ func newShop(p *nest.Problem, material string, lv level, budget int) (*shop, err
 		return nil, nil
 	}
 	n := len(s.shapes)
-	if n <= maxCached {
+	if s.loose = isLoose(s.shapes, len(s.ring)); s.loose {
+		for _, sh := range s.shapes {
+			sh.flakes(s.ring)
+		}
+	} else {
 		s.pairs = make([]atomic.Pointer[pair], n*n)
 	}
 	if s.budget = budget; budget == 0 {
@@ -127,7 +135,9 @@ func newShop(p *nest.Problem, material string, lv level, budget int) (*shop, err
 		}
 		s.budget = DefaultPasses(items)
 	}
-	s.makeCouples()
+	if lv == coarse { // the fine search begins with a layout
+		s.makeCouples()
+	}
 	s.charts = n <= maxCharted && (s.budget < 0 || s.budget >= passesCharted*n)
 	return s, nil
 }
@@ -164,10 +174,6 @@ func (lv level) cut(p geom.Polygon) (geom.Polygon, []geom.Ring) {
 // plainVertices is the number of vertices up to which an outline is taken as it
 // is: drawn corners fit each other exactly, and only curves have so many more.
 const plainVertices = 24
-
-// maxCached is the number of shapes, turns and faces counted, up to which pairs
-// are kept.
-const maxCached = 1200
 
 // maxCharted is the number of shapes up to which pairs have charts, and
 // passesCharted how many passes a shape there have to be for that: a chart costs
@@ -273,6 +279,9 @@ func (s *shop) meets(a, b *shape, d geom.Point) bool {
 	if a.square && b.square {
 		return boxDepth(a, b, s.gap, d) > 0
 	}
+	if s.loose {
+		return looseMeets(a, b, d)
+	}
 	return s.pair(a, b).inside(d)
 }
 
@@ -281,6 +290,9 @@ func (s *shop) meets(a, b *shape, d geom.Point) bool {
 func (s *shop) depth(a, b *shape, d geom.Point) float64 {
 	if a.square && b.square {
 		return boxDepth(a, b, s.gap, d)
+	}
+	if s.loose {
+		return looseDepth(a, b, d)
 	}
 	return s.within(s.pair(a, b), d)
 }
@@ -302,6 +314,9 @@ func (s *shop) within(p *pair, d geom.Point) float64 {
 func (s *shop) push(a, b *shape, d geom.Point) (vx, vy float64) {
 	if a.square && b.square {
 		return boxPush(a, b, s.gap, d)
+	}
+	if s.loose {
+		return loosePush(a, b, d)
 	}
 	p := s.pair(a, b)
 	if s.charts {
@@ -330,6 +345,10 @@ func (s *shop) corners(a, b *shape, f func(x, y length.Length)) {
 		}
 		return
 	}
+	if s.loose {
+		looseCorners(a, b, f)
+		return
+	}
 	p := s.pair(a, b)
 	step := 1 + len(p.edges)/maxCorners
 	for k := 0; k < len(p.edges); k += step {
@@ -343,14 +362,14 @@ func (s *shop) corners(a, b *shape, f func(x, y length.Length)) {
 
 // pair returns the pair of shape b moved and shape a fixed.
 func (s *shop) pair(a, b *shape) *pair {
-	if s.pairs == nil {
-		return newPair(a.pieces, b.pieces, s.ring)
+	if s.loose {
+		return newPair(a, b, s.ring)
 	}
 	slot := &s.pairs[a.id*len(s.shapes)+b.id]
 	if p := slot.Load(); p != nil {
 		return p
 	}
-	p := newPair(a.pieces, b.pieces, s.ring)
+	p := newPair(a, b, s.ring)
 	slot.Store(p)
 	return p
 }

@@ -92,20 +92,15 @@ func (c *chain) start() {
 	if c.p.Strip {
 		tries = 1
 	}
-	stop := c.stop
 	for t := range tries {
-		if t == 0 {
-			c.stop = func() bool { return false } // there is a plan in any case
-		}
 		if c.mates = nil; t%2 == 1 {
 			c.mates = c.pairUp()
 		}
 		c.construct(c.bySize((c.number+t)%4), t > 3)
-		c.stop = stop
-		if c.stop() && t > 0 {
-			return // not complete
-		}
 		c.take()
+		if c.stop() {
+			return
+		}
 	}
 }
 
@@ -347,6 +342,9 @@ func (c *chain) dropEmpty() {
 func (c *chain) repack(b int) {
 	for by := range 4 {
 		for _, down := range []bool{false, true} {
+			if c.stop() {
+				return
+			}
 			c.cur.copyFrom(&c.best)
 			bd := &c.cur.boards[b]
 			mine := make([]bool, len(c.items))
@@ -358,7 +356,7 @@ func (c *chain) repack(b int) {
 			c.down = down
 			all := true
 			for _, i := range c.bySize(by) {
-				if mine[i] && !c.fit(i, int32(b)) {
+				if mine[i] && (c.stop() || !c.fit(i, int32(b))) {
 					all = false
 					break
 				}
@@ -366,9 +364,6 @@ func (c *chain) repack(b int) {
 			c.down = false
 			if all {
 				c.take()
-			}
-			if c.stop() {
-				return
 			}
 		}
 	}

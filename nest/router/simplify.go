@@ -18,7 +18,7 @@ import (
 //	  \_/                               /      \   ->   / \
 //
 // The search works on it; a plan that is legal for it is legal for p. Cost:
-// vertices removed times vertices left.
+// vertices removed times vertices left, a few instructions each.
 func simplify(p geom.Polygon, tolerance length.Length) geom.Polygon {
 	box := p.Box()
 	q := geom.Polygon{Outer: simplifyRing(p.Outer, float64(tolerance), box)}
@@ -33,45 +33,120 @@ func simplify(p geom.Polygon, tolerance length.Length) geom.Polygon {
 }
 
 // simplifyRing removes corners of a ring whose material is on the left, the
-// cheapest first, while what is added reaches no further than tolerance.
+// cheapest first, while what is added reaches no further than tolerance. Removals
+// that would make the ring cross itself wait until something near them changes.
 func simplifyRing(r geom.Ring, tolerance float64, box geom.Box) geom.Ring {
-	s := tidy(r)
-	for len(s) > 4 {
-		best, bestCost, bestAt, bestPoint := -1, tolerance, false, geom.Point{}
-		n := len(s)
-		for i := range s {
-			a, v, b := s[(i+n-1)%n], s[i], s[(i+1)%n]
-			switch geom.Orient(a, v, b) {
-			case geom.Clockwise: // reflex: fill
-				if c := distance(v, a, b); c < bestCost && unoccupied(s, geom.Ring{a, b, v}) {
-					best, bestCost, bestAt = i, c, false
-				}
-			case geom.CounterClockwise:
-				w := s[(i+2)%n]
-				if geom.Orient(v, b, w) != geom.CounterClockwise {
-					continue
-				}
-				q, ok := apex(a, v, b, w)
-				if !ok || q.X < box.Min.X || q.X > box.Max.X || q.Y < box.Min.Y || q.Y > box.Max.Y {
-					continue
-				}
-				if c := distance(q, v, b); c < bestCost && unoccupied(s, geom.Ring{v, q, b}) {
-					best, bestCost, bestAt, bestPoint = i, c, true, q
-				}
+	w := whittled{ring: tidy(r), box: box}
+	w.list = make([]removal, len(w.ring))
+	for i := range w.list {
+		w.list[i] = removalAt(w.ring, i, box)
+	}
+	if len(w.ring) > sweptVertices {
+		// Which of very many goes first hardly matters.
+		for at := 0; at < len(w.ring) && len(w.ring) > sweptVertices/2; at++ {
+			if w.list[at].cost < tolerance/8 && w.remove(at) {
+				at = max(-1, at-4)
 			}
 		}
-		if best < 0 {
-			return s
-		}
-		if bestAt {
-			s[best] = bestPoint
-			s = slices.Delete(s, (best+1)%n, (best+1)%n+1)
-		} else {
-			s = slices.Delete(s, best, best+1)
-		}
-		s = tidy(s)
 	}
-	return s
+	for len(w.ring) > 4 {
+		at := -1
+		for i := range w.list {
+			if c := w.list[i].cost; c < tolerance && (at < 0 || c < w.list[at].cost) {
+				at = i
+			}
+		}
+		if at < 0 {
+			break
+		}
+		w.remove(at)
+	}
+	return w.ring
+}
+
+// sweptVertices is the number of vertices above which the cheapest one to remove
+// is not looked for.
+const sweptVertices = 600
+
+// whittled is a ring from which corners are removed, with what each removal costs.
+type whittled struct {
+	ring geom.Ring
+	list []removal
+	box  geom.Box
+}
+
+// remove does the removal at a corner, unless the ring would cross itself.
+func (w *whittled) remove(at int) bool {
+	n := len(w.ring)
+	m := w.list[at]
+	a, v, b := w.ring[(at+n-1)%n], w.ring[at], w.ring[(at+1)%n]
+	added := geom.Ring{a, b, v}
+	if m.apex {
+		added = geom.Ring{v, m.to, b}
+	}
+	if !unoccupied(w.ring, added) {
+		w.list[at].cost = math.Inf(1)
+		return false
+	}
+	gone := at
+	if m.apex {
+		w.ring[at] = m.to
+		gone = (at + 1) % n
+	}
+	w.drop(gone)
+	if gone < at || at == len(w.ring) {
+		at--
+	}
+	// What is now in line with its neighbours goes as well.
+	for k := at - 2; k <= at+2 && len(w.ring) > 4; k++ {
+		n := len(w.ring)
+		i := (k + 2*n) % n
+		if geom.Orient(w.ring[(i+n-1)%n], w.ring[i], w.ring[(i+1)%n]) == geom.Collinear {
+			w.drop(i)
+			at = min(at, len(w.ring)-1)
+			k = at - 3
+		}
+	}
+	for k := at - 3; k <= at+3; k++ {
+		n := len(w.ring)
+		i := (k + 3*n) % n
+		w.list[i] = removalAt(w.ring, i, w.box)
+	}
+	return true
+}
+
+func (w *whittled) drop(i int) {
+	w.ring, w.list = slices.Delete(w.ring, i, i+1), slices.Delete(w.list, i, i+1)
+}
+
+// removal is what the removal of a corner of a ring costs, or of the edge after it.
+type removal struct {
+	cost float64
+	apex bool // the edge after the corner gives way to a point
+	to   geom.Point
+}
+
+// removalAt returns the removal at corner i; it costs infinitely much when there is
+// none.
+func removalAt(s geom.Ring, i int, box geom.Box) removal {
+	n := len(s)
+	none := removal{cost: math.Inf(1)}
+	a, v, b := s[(i+n-1)%n], s[i], s[(i+1)%n]
+	switch geom.Orient(a, v, b) {
+	case geom.Clockwise: // reflex: fill
+		return removal{cost: distance(v, a, b)}
+	case geom.CounterClockwise:
+		w := s[(i+2)%n]
+		if geom.Orient(v, b, w) != geom.CounterClockwise {
+			return none
+		}
+		q, ok := apex(a, v, b, w)
+		if !ok || q.X < box.Min.X || q.X > box.Max.X || q.Y < box.Min.Y || q.Y > box.Max.Y {
+			return none
+		}
+		return removal{cost: distance(q, v, b), apex: true, to: q}
+	}
+	return none
 }
 
 // apex returns a grid point outside edge v-b near where the lines a-v and w-b
