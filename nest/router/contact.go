@@ -29,8 +29,12 @@ const (
 	contactSlack = float64(20 * length.Micrometre)
 )
 
+// shortSide is the share of the length of a ring below which a side counts for
+// nothing.
+const shortSide = 0.02
+
 // sidesOf returns the sides of rings, the outer one first, in the order of their
-// angles, and the length of the outer one.
+// angles, and the length of the outer one. The short chords of a curve are left out.
 func sidesOf(rings []geom.Ring, gap geom.Ring) ([]ringSide, float64) {
 	var list []ringSide
 	around := 0.0
@@ -46,6 +50,7 @@ func sidesOf(rings []geom.Ring, gap geom.Ring) ([]ringSide, float64) {
 			}
 		}
 	}
+	list = slices.DeleteFunc(list, func(s ringSide) bool { return s.long < shortSide*around })
 	slices.SortFunc(list, func(a, b ringSide) int { return cmp.Compare(a.angle, b.angle) })
 	return list, around
 }
@@ -70,11 +75,27 @@ func opposed(list []ringSide, t *ringSide, f func(*ringSide)) {
 	if want > math.Pi {
 		want -= 2 * math.Pi
 	}
-	for _, w := range [3]float64{want, want - 2*math.Pi, want + 2*math.Pi} {
-		i, _ := slices.BinarySearchFunc(list, w-flush, func(s ringSide, a float64) int { return cmp.Compare(s.angle, a) })
-		for ; i < len(list) && list[i].angle <= w+flush; i++ {
-			f(&list[i])
+	inRange(list, want-flush, want+flush, f)
+	if want < -math.Pi+flush { // an angle may be on the other side of the gap in angles
+		inRange(list, want+2*math.Pi-flush, math.Pi, f)
+	}
+	if want > math.Pi-flush {
+		inRange(list, -math.Pi, want-2*math.Pi+flush, f)
+	}
+}
+
+// inRange calls f for the sides of a list whose angles are in a range.
+func inRange(list []ringSide, from, upto float64, f func(*ringSide)) {
+	low, high := 0, len(list)
+	for low < high {
+		if m := (low + high) / 2; list[m].angle < from {
+			low = m + 1
+		} else {
+			high = m
 		}
+	}
+	for ; low < len(list) && list[low].angle <= upto; low++ {
+		f(&list[low])
 	}
 }
 

@@ -27,8 +27,11 @@ const (
 	// evals is how many places are looked at for a pass, an item.
 	evals = 100
 
-	// maxKinds is how many kinds are looked at for what to lay next.
-	maxKinds = 64
+	// What to lay next is chosen when about so many places were looked at.
+	enoughLooks = 4000
+
+	// firstShare is how much of the budget may go into filling all sheets at first.
+	firstShare = 0.2
 )
 
 // fill lays items on an empty board, one after the other at the place and of the
@@ -71,7 +74,7 @@ func (s *searcher) touchMost(b int32, edges *[4]ringSide, like taste, free float
 		}
 	}
 	clear(s.seen)
-	start := s.rng.IntN(len(s.heap))
+	start, before := s.rng.IntN(len(s.heap)), s.looks
 	for at := range s.heap {
 		n := (start + at) % len(s.heap)
 		i := s.heap[n]
@@ -79,7 +82,7 @@ func (s *searcher) touchMost(b int32, edges *[4]ringSide, like taste, free float
 		if k.area > free || s.seen[s.items[i]] {
 			continue
 		}
-		if len(s.seen) == maxKinds {
+		if s.looks-before > enoughLooks {
 			break
 		}
 		s.seen[s.items[i]] = true
@@ -260,12 +263,15 @@ func (c *chain) first() {
 			}
 			pool = pool[1:]
 		}
+		c.charge()
+		c.passed()
+		if c.progress() > firstShare {
+			return
+		}
 	}
 	if len(pool) == 0 {
 		c.take()
 	}
-	c.charge()
-	c.passed()
 }
 
 // refills is how many refills are tried in vain before the overlap search has its
