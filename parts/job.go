@@ -23,7 +23,11 @@ type Job struct {
 	Router    Router
 	Keep      KeepRule
 	Panels    []Panel
+	Readings  []Reading // of drawings and parts lists that the job names
 }
+
+// Reading tells how a file that a job names was understood, as text for a terminal.
+type Reading struct{ File, Text string }
 
 // Material is a kind of board. Thickness is a measured property: joints and
 // masses use Measured, the papers print both.

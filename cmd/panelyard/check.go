@@ -23,7 +23,10 @@ func checkCommand(s streams) *cobra.Command {
 doubt with its place and remedy. Nothing is planned and nothing is written.`,
 		Args: oneJob,
 		RunE: func(_ *cobra.Command, args []string) error {
-			job, list := jobfile.ReadFile(args[0])
+			job, readings, list := jobfile.Examine(args[0])
+			for _, r := range readings {
+				s.say("%s", r.Text)
+			}
 			if err := list.Err(); err != nil {
 				return err
 			}

@@ -129,7 +129,10 @@ func TestUnits(t *testing.T) {
 		if list.Err() != nil || d.Pieces[0].Path[1].At.X != want || d.Unit.Size != want {
 			t.Errorf("unit %s: %+v %v, want %v", code, d, list, want)
 		}
-		if (len(list) != 0) != (code == "0") {
+		if len(list) != 0 {
+			t.Errorf("unit %s, and the caller says one: %v", code, list)
+		}
+		if _, list := Read("a", []byte(with(code)), Options{}); (len(list) != 0) != (code == "0") {
 			t.Errorf("unit %s: %v", code, list)
 		}
 	}

@@ -122,7 +122,7 @@ func (r *reader) unit() length.Unit {
 // sayUnit warns when the file tells no unit, and says how large the drawing is in
 // the one that is taken.
 func (r *reader) sayUnit(d *drawing.Drawing) {
-	if r.header.units != 0 || len(d.Pieces) == 0 {
+	if r.header.units != 0 || r.told || len(d.Pieces) == 0 {
 		return
 	}
 	box := d.Box()

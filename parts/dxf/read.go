@@ -56,7 +56,7 @@ const largeRemedy = "export the panels only, without what surrounds them"
 // whatever is in src.
 func Read(name string, src []byte, opt Options) (*drawing.Drawing, diag.List) {
 	r := &reader{file: name, opt: opt, blocks: map[string]*block{}, unread: map[string]*unread{}}
-	if r.opt.Unit.Size <= 0 {
+	if r.told = r.opt.Unit.Size > 0; !r.told {
 		r.opt.Unit = length.MM
 	}
 	if r.opt.Tolerance <= 0 {
@@ -77,6 +77,7 @@ func Read(name string, src []byte, opt Options) (*drawing.Drawing, diag.List) {
 type reader struct {
 	file     string
 	opt      Options
+	told     bool // the caller says the unit
 	list     diag.List
 	header   header
 	page     encoding.Encoding // of the texts; nil when they are UTF-8

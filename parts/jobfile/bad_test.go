@@ -29,7 +29,7 @@ func TestBadJobs(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			job, list := Read(filepath.Base(file), src)
+			job, list := newReader(filepath.Base(file), beside(filepath.Dir(file))).read(src)
 			if job != nil || list.Err() == nil {
 				t.Fatal("a bad job was accepted")
 			}

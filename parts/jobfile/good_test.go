@@ -11,6 +11,7 @@ import (
 	sf "github.com/peterstace/simplefeatures/geom"
 
 	"panelyard/parts"
+	"panelyard/parts/diag"
 	"panelyard/parts/length"
 	"panelyard/parts/partstest"
 )
@@ -27,11 +28,11 @@ func TestGoodJobs(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			job, list := Read(filepath.Base(file), src)
+			job, list := newReader(filepath.Base(file), beside(filepath.Dir(file))).read(src)
 			if job == nil {
 				t.Fatal(list)
 			}
-			partstest.Golden(t, strings.TrimSuffix(file, ".yaml")+".want", facts(job)+list.Error())
+			partstest.Golden(t, strings.TrimSuffix(file, ".yaml")+".want", facts(job)+readings(job)+list.Error())
 			areas(t, job)
 		})
 	}
@@ -45,6 +46,20 @@ func TestDemoJob(t *testing.T) {
 		t.Fatal(list)
 	}
 	areas(t, job)
+}
+
+// beside reads files of a folder, wherever the job says it is.
+func beside(dir string) func(string, int) ([]byte, error) {
+	return func(path string, most int) ([]byte, error) { return diag.ReadFile(filepath.Join(dir, path), most) }
+}
+
+// readings writes what was understood of other files.
+func readings(j *parts.Job) string {
+	var b strings.Builder
+	for _, r := range j.Readings {
+		fmt.Fprintf(&b, "-- %s\n%s", r.File, r.Text)
+	}
+	return b.String()
 }
 
 // facts writes a job for comparison, lengths in millimetres.

@@ -63,7 +63,13 @@ func (r *reader) job(top *value) {
 	}
 	r.tools(g)
 	r.keep(g)
+	// What is not written in the job file itself comes after what is.
+	written := g.list("panels", MaxEntries)
+	elsewhere := g.has("lists") || g.has("drawings")
 	for _, key := range []string{"materials", "stock", "panels"} {
+		if key == "panels" && elsewhere {
+			continue
+		}
 		if !g.has(key) {
 			g.used[key] = true
 			r.list.Add(g.v.pos, "", "the job has no "+key, "add "+key+": and a list")
@@ -71,8 +77,10 @@ func (r *reader) job(top *value) {
 			g.add(v, key+" is empty", "add at least one entry, started with a dash")
 		}
 	}
-	r.panels(g.list("panels", MaxEntries))
-	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "panels")
+	taken := r.drawings(g.list("drawings", MaxFiles))
+	r.panels(written, r.lists(g.list("lists", MaxFiles)), taken)
+	r.unused()
+	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "drawings", "lists", "panels")
 }
 
 // called returns what findings call an entry: its kind and name.

@@ -22,6 +22,8 @@ type cutout struct {
 	center  bool
 	right   bool // measured from the right edge of the panel's box
 	upper   bool
+	// inherited openings are those of another panel, turned ones mirrored with it.
+	inherited, turned bool
 }
 
 // placed is an opening in its panel.
@@ -30,16 +32,21 @@ type placed struct {
 	trace   *outline.Trace
 }
 
-// cutouts reads the openings of a panel; those with a mistake are left out.
-func (r *reader) cutouts(panel *group) []cutout {
+// cutouts reads the openings of a panel, beside those that its drawing has; those
+// with a mistake are left out.
+func (r *reader) cutouts(panel *group, before []cutout) []cutout {
 	var list []cutout
+	drawn := len(before)
 	names := map[string]int{}
+	for i := range before {
+		names[before[i].name] = before[i].v.pos.Line
+	}
 	for i, v := range panel.list("openings", MaxEntries) {
 		g := r.group(v, "openings", panel.what, "write name:, at: or center:, and a shape")
 		if g == nil {
 			continue
 		}
-		c := cutout{v: v, name: fmt.Sprintf("opening %d", i+1)}
+		c := cutout{v: v, name: fmt.Sprintf("opening %d", drawn+i+1)}
 		if name, at := g.word("name"); at != nil {
 			g.legible("name", name, at)
 			c.name = name
@@ -81,9 +88,9 @@ func (r *reader) where(g *group) (geom.Point, bool) {
 
 // in returns the opening in a panel of a size. A turned one is the mirror image,
 // measured from the mirrored corner.
-func (c *cutout) in(size geom.Point, turned bool) outline.Outline {
+func (c *cutout) in(size geom.Point) outline.Outline {
 	o, right := c.outline, c.right
-	if turned {
+	if c.turned {
 		o, right = o.Flipped(), !right
 		o = o.Translate(o.Box().Min.Neg())
 	}
@@ -103,25 +110,27 @@ func (c *cutout) in(size geom.Point, turned bool) outline.Outline {
 // place puts the openings of a draft into its outline; those that do not lie in
 // it, apart from the others, are left out.
 func (r *reader) place(d *draft) {
-	if len(d.cutouts) == 0 {
+	list := slices.Concat(d.drawn, d.cutouts)
+	if len(list) == 0 {
 		return
 	}
 	panel, size := d.panel.Outline.Trace(), d.panel.Size()
-	inherited := d.baseAt != nil && !d.g.has("openings")
-	for i := range d.cutouts {
-		c := &d.cutouts[i]
+	own := d.ownShape() || d.g.has("material")
+	for i := range list {
+		c := &list[i]
+		own = own || !c.inherited
 		g := &group{r: r, v: c.v, what: fmt.Sprintf("%s, opening %q", d.g.what, clip(c.name))}
-		if inherited {
+		if c.inherited {
 			g.v = d.baseAt
 		}
-		o := placed{opening: parts.Opening{Name: c.name, Outline: c.in(size, d.turned), Pos: g.v.pos}}
+		o := placed{opening: parts.Opening{Name: c.name, Outline: c.in(size), Pos: g.v.pos}}
 		o.trace = o.opening.Outline.Trace()
 		// Openings that come with their outline have been looked at in it.
-		if inherited && !d.ownShape() || r.inside(g, d, panel, &o) {
+		if c.inherited && !d.ownShape() || r.inside(g, d, panel, &o) {
 			d.openings = append(d.openings, o)
 		}
 	}
-	if !inherited || d.ownShape() || d.g.has("material") {
+	if own {
 		r.webs(d, panel)
 	}
 }

@@ -19,17 +19,16 @@ type draft struct {
 	again  bool // its name is taken by an earlier one
 	pair   bool
 	mirror bool
-	// cutouts are the openings as written, of this panel or of the one it is the
-	// same as; turned says that they are to be mirrored then.
-	cutouts  []cutout
-	turned   bool
-	openings []placed
-	edges    []banding
-	grain    string // the word given, here or by the panel it is the same as
-	face     string
-	base     string // name of the panel it is the same as
-	baseAt   *value
-	state    state
+	// drawn are the openings of the drawing that the outline is from, cutouts those
+	// written, of this panel or of the one it is the same as.
+	drawn, cutouts []cutout
+	openings       []placed
+	edges          []banding
+	grain          string // the word given, here or by the panel it is the same as
+	face           string
+	base           string // name of the panel it is the same as
+	baseAt         *value
+	state          state
 }
 
 // banding is an edge and its band, as written.
@@ -47,36 +46,35 @@ const (
 	resolved
 )
 
-// panels reads all panels: first each by itself, then what they take from each
-// other, then pairs are made of them.
-func (r *reader) panels(list []*value) {
+// panels reads all panels, those written, those of parts lists and those taken from
+// drawings: first each by itself, then what they take from each other, then pairs are
+// made of them.
+func (r *reader) panels(written, listed []*value, taken []taking) {
 	r.drafts = map[string]*draft{}
 	var order []*draft
-	for _, v := range list {
-		d := r.draft(v)
-		if d == nil {
-			continue
-		}
-		if n := d.panel.Name; n != "" {
-			if other, ok := r.drafts[n]; ok {
-				r.list.Add(v.pos, d.g.what, fmt.Sprintf("the name is taken, first in line %d", other.panel.Pos.Line), "give each panel a name of its own, or raise quantity")
-				d.again = true
-			} else {
-				r.drafts[n] = d
+	read := func(list []*value) {
+		for _, v := range list {
+			if d := r.draft(v); d != nil {
+				r.called(d)
+				order = append(order, d)
 			}
 		}
-		order = append(order, d)
+	}
+	read(written)
+	read(listed)
+	for i := range taken { // what is left of the drawings is known now
+		read(taken[i].values())
 	}
 	total := 0
-	taken := map[string]int{}
+	named := map[string]diag.Pos{}
 	for _, d := range order {
 		r.resolve(d)
 		for _, p := range r.finish(d) {
-			if line, ok := taken[p.Name]; ok {
-				r.list.Add(p.Pos, d.g.what, fmt.Sprintf("its name %q is taken, first in line %d", clip(p.Name), line), "rename one: a pair takes NAME-left and NAME-right")
+			if first, ok := named[p.Name]; ok {
+				r.list.Add(p.Pos, d.g.what, fmt.Sprintf("its name %q is taken, first in %s", clip(p.Name), r.there(first)), "rename one: a pair takes NAME-left and NAME-right")
 				continue
 			}
-			taken[p.Name] = p.Pos.Line
+			named[p.Name] = p.Pos
 			total += p.Quantity
 			r.out.Panels = append(r.out.Panels, p)
 		}
@@ -88,6 +86,28 @@ func (r *reader) panels(list []*value) {
 		r.list.Add(diag.Pos{File: r.file}, "", fmt.Sprintf("the panels have more than %d corners in all", MaxCorners), "draw simpler outlines, or raise quantity in place of panels that are the same")
 	}
 	r.stockFor()
+}
+
+// called notes the name of a draft.
+func (r *reader) called(d *draft) {
+	n := d.panel.Name
+	if n == "" {
+		return
+	}
+	if other, ok := r.drafts[n]; ok {
+		r.list.Add(d.panel.Pos, d.g.what, "the name is taken, first in "+r.there(other.panel.Pos), "give each panel a name of its own, or raise quantity")
+		d.again = true
+		return
+	}
+	r.drafts[n] = d
+}
+
+// there names a place in the job file, or another.
+func (r *reader) there(p diag.Pos) string {
+	if p.File == r.file {
+		return fmt.Sprintf("line %d", p.Line)
+	}
+	return diag.Pos{File: p.File, Line: p.Line}.String()
 }
 
 // draft reads one panel by itself.
@@ -108,7 +128,7 @@ func (r *reader) draft(v *value) *draft {
 	}
 	d.base, d.baseAt = g.word("same_as")
 	r.panelShape(d)
-	d.cutouts = r.cutouts(g)
+	d.cutouts = r.cutouts(g, d.drawn)
 	r.edges(d)
 	d.grain = g.choice("grain", "", "length", "width", "free")
 	d.face = g.choice("face", "", "good", "either")
@@ -129,7 +149,12 @@ func (r *reader) panelShape(d *draft) {
 		g.length("width", 0, 1, 0)
 		g.add(v, "length and width are given, and an outline", "give one of them")
 	case v != nil:
-		if s := r.group(v, "outline", g.what, "write rectangle:, circle:, path: or profile:"); s != nil {
+		s := r.group(v, "outline", g.what, "write rectangle:, circle:, path:, profile: or drawing:")
+		switch {
+		case s == nil:
+		case s.has("drawing"):
+			r.drawn(d, s)
+		default:
 			d.panel.Outline = r.shape(s)
 			s.done(shapeKeys...)
 		}
@@ -219,9 +244,10 @@ func (r *reader) inherit(d, base *draft) {
 			d.panel = mirrored(d.panel)
 		}
 		d.panel.Mirrored = base.panel.Mirrored != base.mirror
+		d.drawn = inherited(base.drawn, base.mirror)
 	}
 	if !d.g.has("openings") {
-		d.cutouts, d.turned = base.cutouts, base.turned != base.mirror
+		d.cutouts = inherited(base.cutouts, base.mirror)
 	}
 	if !d.g.has("edges") {
 		d.edges = slices.Clone(base.edges)
@@ -235,11 +261,23 @@ func (r *reader) inherit(d, base *draft) {
 	d.grain, d.face = cmp.Or(d.grain, base.grain), cmp.Or(d.face, base.face)
 }
 
+// inherited returns openings as another panel takes them over.
+func inherited(list []cutout, turned bool) []cutout {
+	list = slices.Clone(list)
+	for i := range list {
+		list[i].inherited = true
+		list[i].turned = list[i].turned != turned
+	}
+	return list
+}
+
 // corners counts the vertices of the panels that the draft gives.
 func (d *draft) corners() int {
 	n := len(d.panel.Outline)
-	for i := range d.cutouts {
-		n += len(d.cutouts[i].outline)
+	for _, list := range [][]cutout{d.drawn, d.cutouts} {
+		for i := range list {
+			n += len(list[i].outline)
+		}
 	}
 	if d.pair {
 		n *= 2

@@ -24,16 +24,25 @@ const (
 	MaxNote     = 4_000   // characters
 )
 
-// ReadFile reads a job file. The job is nil when the list holds a mistake; the
-// list is sorted by place.
+// ReadFile reads a job file and the files that it names. The job is nil when the
+// list holds a mistake; the list is sorted by place.
 func ReadFile(path string) (*parts.Job, diag.List) {
+	job, _, list := Examine(path)
+	return job, list
+}
+
+// Examine is ReadFile that tells how the files that the job names were understood,
+// be there mistakes or not.
+func Examine(path string) (*parts.Job, []parts.Reading, diag.List) {
 	src, err := diag.ReadFile(path, MaxBytes)
 	if err != nil {
 		var list diag.List
 		list = append(list, diag.Finding{Pos: diag.Pos{File: path}, Fact: err.Error(), Remedy: remedyFor(err), Err: err})
-		return nil, list
+		return nil, nil, list
 	}
-	return Read(path, src)
+	r := newReader(path, diag.ReadFile)
+	job, list := r.read(src)
+	return job, r.out.Readings, list
 }
 
 func remedyFor(err error) string {
@@ -48,8 +57,15 @@ func remedyFor(err error) string {
 
 // Read reads the job in src; name is the file name that findings carry. It never
 // panics, whatever is in src.
-func Read(name string, src []byte) (*parts.Job, diag.List) {
-	r := &reader{file: name}
+func Read(name string, src []byte) (*parts.Job, diag.List) { return newReader(name, nil).read(src) }
+
+// newReader returns a reader of a job file. Files that the job names are read with
+// input; when it is nil, a job that names one has a mistake.
+func newReader(name string, input func(path string, most int) ([]byte, error)) *reader {
+	return &reader{file: name, input: input}
+}
+
+func (r *reader) read(src []byte) (*parts.Job, diag.List) {
 	src = bytes.TrimPrefix(src, []byte("\ufeff")) // a byte order mark, as some editors write
 	if r.text(src) {
 		if top := r.parse(src); top != nil {
@@ -76,7 +92,10 @@ type reader struct {
 	out  parts.Job
 	// drafts are the panels as written, before pairs are made of them.
 	drafts   map[string]*draft
-	vertices int  // of all panels so far
+	vertices int // of all panels so far
+	input    func(path string, most int) ([]byte, error)
+	files    int // read or tried
+	sources  map[string]*source
 	unsure   bool // an entry of stock is faulty: what it is made of is not known
 }
 
