@@ -30,6 +30,14 @@ type Dossier struct {
 	Totals   Totals
 }
 
+// Title returns the name of the job, with the variant when it is one.
+func (x *Dossier) Title() string {
+	if x.Variant == "" {
+		return x.Job.Name
+	}
+	return x.Job.Name + ", " + x.Variant
+}
+
 // PanelRow is a line of the cut list: all copies of a panel.
 type PanelRow struct {
 	Item      *kerf.Item

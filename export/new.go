@@ -16,7 +16,7 @@ import (
 // be for the problem that [nest.FromDemand] makes of d. Cost: the placements and
 // cuts, times the vertices of a panel.
 func New(d *kerf.Demand, p *nest.Problem, r *nest.Result, seed uint64) *Dossier {
-	x := &Dossier{Job: d.Job, Demand: d, Problem: p, Plan: r.Plan, Seed: seed}
+	x := &Dossier{Job: d.Job, Variant: d.Job.Variant, Demand: d, Problem: p, Plan: r.Plan, Seed: seed}
 	x.panels()
 	x.sheets()
 	x.buy()

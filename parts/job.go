@@ -23,6 +23,8 @@ type Job struct {
 	Router    Router
 	Keep      KeepRule
 	Panels    []Panel
+	Variants  []string  // names of all variants of the job
+	Variant   string    // that this is; empty for the job as written
 	Readings  []Reading // of drawings and parts lists that the job names
 }
 

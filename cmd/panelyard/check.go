@@ -78,6 +78,9 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 	s.say("%s (%s)", job.Name, job.File)
 	tw := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	row := func(cells ...string) { fmt.Fprintln(tw, "  "+strings.Join(cells, "\t")) }
+	if len(job.Variants) > 0 {
+		s.say("variants: %s", strings.Join(job.Variants, ", "))
+	}
 	s.say("\nmaterials")
 	for i := range job.Materials {
 		m := &job.Materials[i]

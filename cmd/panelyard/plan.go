@@ -27,6 +27,7 @@ type planFlags struct {
 	seed    uint64
 	rounds  int
 	threads int
+	variant string
 	json    bool
 }
 
@@ -59,6 +60,7 @@ each plan in a folder of its own.`,
 	f.add(c.Flags())
 	c.Flags().StringVar(&f.out, "out", "", "folder for the papers; without it only the summary is printed")
 	c.Flags().StringVar(&f.cut, "cut", "saw", "way to cut: saw (straight through-cuts) or router (true shapes)")
+	c.Flags().StringVar(&f.variant, "variant", "", "variant of the job; without it the job as written")
 	c.Flags().BoolVar(&f.json, "json", false, "print plan.json instead of the summary")
 	return c
 }
@@ -77,7 +79,7 @@ func planJob(ctx context.Context, s streams, file string, f planFlags) error {
 	if err != nil {
 		return err
 	}
-	job, warnings := jobfile.ReadFile(file)
+	job, warnings := jobfile.ReadVariant(file, f.variant)
 	if err := warnings.Err(); err != nil {
 		return err
 	}

@@ -17,7 +17,7 @@ func summary(s streams, d *export.Dossier, out string) {
 	if d.Demand.Cut == kerf.Router {
 		tool = fmt.Sprintf("router, bit %s mm", d.Demand.Kerf.Decimal())
 	}
-	s.say("%s: %s on %s (%s)", d.Job.Name, count(t.Panels, "panel"), count(t.Sheets, "sheet"), tool)
+	s.say("%s: %s on %s (%s)", d.Title(), count(t.Panels, "panel"), count(t.Sheets, "sheet"), tool)
 	for _, b := range d.Buy {
 		verb := "buy "
 		if b.Stock.Offcut {

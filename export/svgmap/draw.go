@@ -32,7 +32,7 @@ const (
 func (p *page) draw(c *svg.SVG) {
 	id := p.m.ID
 	c.StartviewUnit(pageW, pageH, "mm", 0, 0, pageW, pageH)
-	c.Title(fmt.Sprintf("%s, sheet %s: %s", plain(p.d.Job.Name), id, plain(p.m.Stock.Name)))
+	c.Title(fmt.Sprintf("%s, sheet %s: %s", plain(p.d.Title()), id, plain(p.m.Stock.Name)))
 	c.Desc(fmt.Sprintf("Map of a sheet of %s %s with %s, seen from the good face, origin at the lower left.",
 		p.write.Size(geom.Pt(p.m.Stock.Length, p.m.Stock.Width)), p.write.Unit(), count(len(p.m.Placements), "panel", "panels")))
 	c.Def()
@@ -78,7 +78,7 @@ func (p *page) head(c *svg.SVG) {
 	const right = 66.0 // scale bar and grain
 	const room = pageW - 2*margin - right
 	tail := fmt.Sprintf("   sheet %s of %d", m.ID, len(p.d.Sheets))
-	name := cutShort(plain(p.d.Job.Name), 5, room-boldWidth(tail, 5), boldWidth)
+	name := cutShort(plain(p.d.Title()), 5, room-boldWidth(tail, 5), boldWidth)
 	text(c, margin, margin+4.5, 5, name+tail, bold)
 
 	tail = fmt.Sprintf("   %s %s, %s thick", w.Size(geom.Pt(m.Stock.Length, m.Stock.Width)), w.Unit(), w.Text(m.Material.Measured))

@@ -16,6 +16,11 @@ func (r *reader) job(top *value) {
 	if g == nil {
 		return
 	}
+	if v := r.variants(g); v != g.v {
+		g = r.group(v, "", "", "")
+		g.used["variants"] = true
+		r.out.Variant = r.variant
+	}
 	j := &r.out
 	j.File = r.file
 	j.Units = length.MM
@@ -80,7 +85,7 @@ func (r *reader) job(top *value) {
 	taken := r.drawings(g.list("drawings", MaxFiles))
 	r.panels(written, r.lists(g.list("lists", MaxFiles)), taken)
 	r.unused()
-	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "drawings", "lists", "panels")
+	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "drawings", "lists", "panels", "variants")
 }
 
 // called returns what findings call an entry: its kind and name.

@@ -27,13 +27,11 @@ const (
 // ReadFile reads a job file and the files that it names. The job is nil when the
 // list holds a mistake; the list is sorted by place.
 func ReadFile(path string) (*parts.Job, diag.List) {
-	job, _, list := Examine(path)
-	return job, list
+	return ReadVariant(path, "")
 }
 
-// Examine is ReadFile that tells how the files that the job names were understood,
-// be there mistakes or not.
-func Examine(path string) (*parts.Job, []parts.Reading, diag.List) {
+// examine reads a variant of a job file.
+func examine(path, variant string) (*parts.Job, []parts.Reading, diag.List) {
 	src, err := diag.ReadFile(path, MaxBytes)
 	if err != nil {
 		var list diag.List
@@ -41,6 +39,7 @@ func Examine(path string) (*parts.Job, []parts.Reading, diag.List) {
 		return nil, nil, list
 	}
 	r := newReader(path, diag.ReadFile)
+	r.variant = variant
 	job, list := r.read(src)
 	return job, r.out.Readings, list
 }
@@ -87,9 +86,10 @@ func (r *reader) result() (*parts.Job, diag.List) {
 
 // reader is one run of Read.
 type reader struct {
-	file string
-	list diag.List
-	out  parts.Job
+	file    string
+	variant string // that is asked for; empty is the job as written
+	list    diag.List
+	out     parts.Job
 	// drafts are the panels as written, before pairs are made of them.
 	drafts   map[string]*draft
 	vertices int // of all panels so far
