@@ -85,6 +85,7 @@ func (r *reader) job(top *value) {
 	taken := r.drawings(g.list("drawings", MaxFiles))
 	r.panels(written, r.lists(g.list("lists", MaxFiles)), taken)
 	r.unused()
+	r.doubts()
 	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "drawings", "lists", "panels", "variants")
 }
 
