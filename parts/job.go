@@ -10,22 +10,23 @@ import (
 
 // Job is everything a plan is made from. Names are unique within a kind.
 type Job struct {
-	Name      string
-	Note      string
-	File      string        // the job file it was read from
-	Units     length.Unit   // of bare numbers in the file, and of the papers
-	Currency  string        // a word or sign such as EUR; may be empty
-	Tolerance length.Length // chord tolerance of the nesting polylines
-	Materials []Material
-	Stock     []Stock
-	Bands     []Band
-	Saw       Saw
-	Router    Router
-	Keep      KeepRule
-	Panels    []Panel
-	Variants  []string  // names of all variants of the job
-	Variant   string    // that this is; empty for the job as written
-	Readings  []Reading // of drawings and parts lists that the job names
+	Name       string
+	Note       string
+	File       string        // the job file it was read from
+	Units      length.Unit   // of bare numbers in the file, and of the papers
+	Currency   string        // a word or sign such as EUR; may be empty
+	Tolerance  length.Length // chord tolerance of the nesting polylines
+	Materials  []Material
+	Stock      []Stock
+	Bands      []Band
+	Saw        Saw
+	Router     Router
+	Keep       KeepRule
+	Components []Component
+	Panels     []Panel
+	Variants   []string  // names of all variants of the job
+	Variant    string    // that this is; empty for the job as written
+	Readings   []Reading // of drawings and parts lists that the job names
 }
 
 // Reading tells how a file that a job names was understood, as text for a terminal.
@@ -159,9 +160,10 @@ type Panel struct {
 // Opening is a hole in a panel. Its outline is counter-clockwise, in the
 // panel's frame.
 type Opening struct {
-	Name    string
-	Outline outline.Outline
-	Pos     diag.Pos
+	Name      string
+	Outline   outline.Outline
+	Component string // that it is for; empty when it is for none
+	Pos       diag.Pos
 }
 
 // Size returns the finished length and width of the panel.
@@ -173,8 +175,12 @@ func (j *Job) Material(name string) *Material { return byName(j.Materials, name,
 // Band returns the band of a name, or nil.
 func (j *Job) Band(name string) *Band { return byName(j.Bands, name, nameOfBand) }
 
-func nameOfMaterial(m *Material) string { return m.Name }
-func nameOfBand(b *Band) string         { return b.Name }
+// Component returns the component of a name, or nil.
+func (j *Job) Component(name string) *Component { return byName(j.Components, name, nameOfComponent) }
+
+func nameOfComponent(c *Component) string { return c.Name }
+func nameOfMaterial(m *Material) string   { return m.Name }
+func nameOfBand(b *Band) string           { return b.Name }
 
 func byName[T any](list []T, name string, of func(*T) string) *T {
 	for i := range list {

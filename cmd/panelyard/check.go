@@ -118,6 +118,28 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 		row(st.Name, st.Material, size(geom.Pt(st.Length, st.Width)), grain, had, trimmed(st.Trim), price)
 	}
 	tw.Flush()
+	if len(job.Components) > 0 {
+		s.say("\ncomponents (opening; width x height in mm)")
+		for i := range job.Components {
+			c := &job.Components[i]
+			o := c.Opening()
+			cells := []string{c.Name, "body " + faceSize(c.Body, c.Round), "opening " + faceSize(o, c.Round)}
+			if c.Flange.X > 0 {
+				cells = append(cells, "flange "+faceSize(c.Flange, c.RoundFlange))
+			} else {
+				cells = append(cells, "no flange")
+			}
+			room := "depth unknown"
+			if c.Depth > 0 {
+				room = "needs " + c.Room().Decimal() + " deep"
+			}
+			if rise := c.Rise(); rise > 0 {
+				room += ", its curve rises " + rise.Fixed(1)
+			}
+			row(append(cells, room)...)
+		}
+		tw.Flush()
+	}
 	if len(job.Bands) > 0 {
 		s.say("\nedge bands")
 		for i := range job.Bands {
@@ -213,4 +235,12 @@ func bands(p *parts.Panel) string {
 		return "all: " + p.Edging[0]
 	}
 	return strings.Join(list, ", ")
+}
+
+// faceSize writes the size of a face in millimetres.
+func faceSize(size geom.Point, round bool) string {
+	if round {
+		return "dia " + size.X.Decimal()
+	}
+	return size.X.Decimal() + " x " + size.Y.Decimal()
 }

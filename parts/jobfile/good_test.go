@@ -83,6 +83,11 @@ func facts(j *parts.Job) string {
 	for _, e := range j.Bands {
 		line("band %q: %v, price %v", e.Name, e.Thickness, e.Price)
 	}
+	for i := range j.Components {
+		c := &j.Components[i]
+		o, f := c.Opening(), c.Footprint().Box().Size()
+		line("component %q: opening %v x %v, covers %v x %v, needs %v, %d holes, note %q", c.Name, o.X, o.Y, f.X, f.Y, c.Room(), len(c.Holes), c.Note)
+	}
 	for i := range j.Panels {
 		p := &j.Panels[i]
 		line("panel %q: %d of %q, grain %v, either face %v, %v x %v, area %.2f mm2, perimeter %s mm, hand %q, mirrored %v, pair of %q, note %q",

@@ -37,7 +37,7 @@ func (r *reader) job(top *value) {
 		}
 	}
 	j.Tolerance = g.length("tolerance", parts.DefaultTolerance, length.Millimetre/100, length.Millimetre)
-	names := map[string]map[string]int{"material": {}, "stock": {}, "edge band": {}}
+	names := map[string]map[string]int{"material": {}, "stock": {}, "edge band": {}, "component": {}}
 	unique := func(kind, name string, v *value) bool {
 		if v == nil || name == "" {
 			return false
@@ -66,6 +66,11 @@ func (r *reader) job(top *value) {
 			j.Bands = append(j.Bands, b)
 		}
 	}
+	for _, v := range g.list("components", MaxEntries) {
+		if c, at := r.component(v); unique("component", c.Name, at) {
+			j.Components = append(j.Components, c)
+		}
+	}
 	r.tools(g)
 	r.keep(g)
 	// What is not written in the job file itself comes after what is.
@@ -86,7 +91,7 @@ func (r *reader) job(top *value) {
 	r.panels(written, r.lists(g.list("lists", MaxFiles)), taken)
 	r.unused()
 	r.doubts()
-	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "drawings", "lists", "panels", "variants")
+	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "components", "drawings", "lists", "panels", "variants")
 }
 
 // called returns what findings call an entry: its kind and name.

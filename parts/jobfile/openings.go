@@ -22,6 +22,11 @@ type cutout struct {
 	center  bool
 	right   bool // measured from the right edge of the panel's box
 	upper   bool
+	// Of an opening for a component, and of its mounting holes, which lie off the
+	// middle of it: host is its size.
+	component    string
+	footprint    outline.Outline // what the component covers of the panel
+	host, offset geom.Point
 	// inherited openings are those of another panel, turned ones mirrored with it.
 	inherited, turned bool
 }
@@ -30,6 +35,8 @@ type cutout struct {
 type placed struct {
 	opening parts.Opening
 	trace   *outline.Trace
+	of      *value          // mounting holes have that of their opening
+	covers  outline.Outline // what its component covers of the panel
 }
 
 // cutouts reads the openings of a panel, beside those that its drawing has; those
@@ -50,6 +57,11 @@ func (r *reader) cutouts(panel *group, before []cutout) []cutout {
 		if name, at := g.word("name"); at != nil {
 			g.legible("name", name, at)
 			c.name = name
+		} else if name, at := g.word("component"); at != nil {
+			c.name = name
+			for n := 2; names[c.name] > 0; n++ {
+				c.name = fmt.Sprintf("%s %d", name, n)
+			}
 		}
 		g.what = fmt.Sprintf("%s, opening %q", panel.what, clip(c.name))
 		if line, ok := names[c.name]; ok {
@@ -58,8 +70,15 @@ func (r *reader) cutouts(panel *group, before []cutout) []cutout {
 		names[c.name] = v.pos.Line
 		corner := g.choice("from", "lower left", "lower left", "lower right", "upper left", "upper right")
 		c.right, c.upper = strings.HasSuffix(corner, "right"), strings.HasPrefix(corner, "upper")
-		c.outline = r.shape(g)
 		c.center = g.has("center")
+		if g.has("component") {
+			for _, o := range r.fitted(g, &c) {
+				names[o.name] = v.pos.Line
+				list = append(list, o)
+			}
+			continue
+		}
+		c.outline = r.shape(g)
 		at, ok := r.where(g)
 		c.at = at
 		g.done(slices.Concat([]string{"name", "from", "at", "center"}, shapeKeys)...)
@@ -89,12 +108,22 @@ func (r *reader) where(g *group) (geom.Point, bool) {
 // in returns the opening in a panel of a size. A turned one is the mirror image,
 // measured from the mirrored corner.
 func (c *cutout) in(size geom.Point) outline.Outline {
-	o, right := c.outline, c.right
+	return c.lay(c.outline, size)
+}
+
+// lay returns a shape of the opening in a panel of a size: all shapes of an opening
+// for a component have one middle, or lie off it.
+func (c *cutout) lay(o outline.Outline, size geom.Point) outline.Outline {
+	right, offset := c.right, c.offset
 	if c.turned {
 		o, right = o.Flipped(), !right
 		o = o.Translate(o.Box().Min.Neg())
+		offset.X = -offset.X
 	}
-	own, at := o.Box().Size(), c.at
+	own, at := c.outline.Box().Size(), c.at
+	if c.host != (geom.Point{}) {
+		own = c.host
+	}
 	if c.center {
 		at = at.Sub(geom.Pt(own.X/2, own.Y/2))
 	}
@@ -104,7 +133,10 @@ func (c *cutout) in(size geom.Point) outline.Outline {
 	if c.upper {
 		at.Y = size.Y - at.Y - own.Y
 	}
-	return o.Translate(at)
+	if s := o.Box().Size(); s != own {
+		offset = offset.Add(geom.Pt((own.X-s.X)/2, (own.Y-s.Y)/2))
+	}
+	return o.Translate(at.Add(offset))
 }
 
 // place puts the openings of a draft into its outline; those that do not lie in
@@ -123,8 +155,11 @@ func (r *reader) place(d *draft) {
 		if c.inherited {
 			g.v = d.baseAt
 		}
-		o := placed{opening: parts.Opening{Name: c.name, Outline: c.in(size), Pos: g.v.pos}}
-		o.trace = o.opening.Outline.Trace()
+		o := placed{opening: parts.Opening{Name: c.name, Outline: c.in(size), Component: c.component, Pos: g.v.pos}}
+		o.trace, o.of = o.opening.Outline.Trace(), c.v
+		if c.footprint != nil {
+			o.covers = c.lay(c.footprint, size)
+		}
 		// Openings that come with their outline have been looked at in it.
 		if c.inherited && !d.ownShape() || r.inside(g, d, panel, &o) {
 			d.openings = append(d.openings, o)
@@ -132,6 +167,7 @@ func (r *reader) place(d *draft) {
 	}
 	if own {
 		r.webs(d, panel)
+		r.collisions(d, panel)
 	}
 }
 
@@ -182,7 +218,7 @@ func (r *reader) webs(d *draft, panel *outline.Trace) {
 		warn(panel.Web(o.trace, float64(least)), "the edge")
 		near := o.opening.Outline.Box().Inset(-least, -least, -least, -least)
 		for k := range d.openings[:i] {
-			if other := &d.openings[k]; touch(near, other.opening.Outline.Box()) {
+			if other := &d.openings[k]; other.of != o.of && touch(near, other.opening.Outline.Box()) {
 				warn(other.trace.Web(o.trace, float64(least)), fmt.Sprintf("opening %q", clip(other.opening.Name)))
 			}
 		}
