@@ -131,7 +131,7 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 			}
 			room := "depth unknown"
 			if c.Depth > 0 {
-				room = "needs " + c.Room().Decimal() + " deep"
+				room = "needs " + c.Room().Fixed(1) + " deep"
 			}
 			if rise := c.Rise(); rise > 0 {
 				room += ", its curve rises " + rise.Fixed(1)
