@@ -154,6 +154,7 @@ type Panel struct {
 	Mirrored   bool   // Outline is the mirror image of what the file draws
 	PairOf     string // name of the pair in the job file; empty for a single panel
 	Note       string
+	Workings   []string // how its size was worked out, where it was
 	Pos        diag.Pos
 }
 

@@ -181,7 +181,28 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 		area += a * float64(it.Copies)
 	}
 	tw.Flush()
+	workings(s, job)
 	s.say("\n%s, %.3f m2 of board without what is cut away", count(n, "panel"), area/1e6)
+}
+
+// workings prints how sizes were worked out.
+func workings(s streams, job *parts.Job) {
+	said := false
+	for i := range job.Panels {
+		p := &job.Panels[i]
+		if len(p.Workings) == 0 || p.Hand == parts.Right {
+			continue // a pair is worked out once
+		}
+		if !said {
+			s.say("\nsizes worked out")
+			said = true
+		}
+		name := p.Name
+		if p.PairOf != "" {
+			name = p.PairOf
+		}
+		s.say("  %s: %s", name, strings.Join(p.Workings, "; "))
+	}
 }
 
 // trimmed writes a trim: one number when all edges have the same.

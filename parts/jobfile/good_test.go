@@ -93,6 +93,9 @@ func facts(j *parts.Job) string {
 		line("panel %q: %d of %q, grain %v, either face %v, %v x %v, area %.2f mm2, perimeter %s mm, hand %q, mirrored %v, pair of %q, note %q",
 			p.Name, p.Quantity, p.Material, p.Grain, p.EitherFace, p.Size().X, p.Size().Y, p.Outline.AreaMM2(), p.Outline.Perimeter().Fixed(3),
 			p.Hand, p.Mirrored, p.PairOf, p.Note)
+		for _, w := range p.Workings {
+			line("    %s", w)
+		}
 		for k, v := range p.Outline {
 			kind := "line"
 			if v.Bulge != 0 {

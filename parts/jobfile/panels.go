@@ -23,6 +23,7 @@ type draft struct {
 	// written, of this panel or of the one it is the same as.
 	drawn, cutouts []cutout
 	openings       []placed
+	workings       []string // how its size was worked out
 	edges          []banding
 	grain          string // the word given, here or by the panel it is the same as
 	face           string
@@ -133,7 +134,7 @@ func (r *reader) draft(v *value) *draft {
 	d.grain = g.choice("grain", "", "length", "width", "free")
 	d.face = g.choice("face", "", "good", "either")
 	g.used["material"] = true // read when what it is the same as is known
-	g.done("name", "quantity", "pair", "material", "grain", "face", "mirror", "same_as", "length", "width", "outline", "edges", "openings", "note")
+	g.done("name", "quantity", "pair", "material", "grain", "face", "mirror", "same_as", "length", "width", "outline", "joints", "measured", "edges", "openings", "note")
 	return d
 }
 
@@ -144,6 +145,8 @@ func (r *reader) panelShape(d *draft) {
 	short := g.has("length") || g.has("width")
 	v := g.get("outline")
 	switch {
+	case v != nil && g.has("joints"):
+		g.add(g.get("joints"), "joints are for panels of length and width, and an outline is given", "draw the panel as it is cut")
 	case v != nil && short:
 		g.length("length", 0, 1, 0)
 		g.length("width", 0, 1, 0)
@@ -161,7 +164,7 @@ func (r *reader) panelShape(d *draft) {
 	case short || d.baseAt == nil:
 		l, ok1 := g.need("length")
 		w, ok2 := g.need("width")
-		if ok1 && ok2 {
+		if l, w, ok := r.jointed(d, l, w); ok && ok1 && ok2 {
 			d.panel.Outline = outline.Rectangle(l, w)
 		}
 	}
@@ -240,6 +243,7 @@ func (r *reader) resolve(d *draft) {
 func (r *reader) inherit(d, base *draft) {
 	if !d.ownShape() && base.panel.Outline != nil {
 		d.panel.Outline = base.panel.Outline
+		d.workings = base.workings
 		if base.mirror {
 			d.panel = mirrored(d.panel)
 		}
@@ -320,6 +324,7 @@ func (r *reader) finish(d *draft) []parts.Panel {
 	if p.Outline == nil || p.Name == "" || p.Material == "" || d.again || r.vertices > MaxCorners {
 		return nil
 	}
+	p.Workings = d.workings
 	for _, o := range d.openings {
 		p.Openings = append(p.Openings, o.opening)
 	}
