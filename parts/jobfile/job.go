@@ -2,6 +2,7 @@ package jobfile
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -75,7 +76,7 @@ func (r *reader) job(top *value) {
 	r.keep(g)
 	// What is not written in the job file itself comes after what is.
 	written := g.list("panels", MaxEntries)
-	elsewhere := g.has("lists") || g.has("drawings")
+	elsewhere := g.has("lists") || g.has("drawings") || g.has("carcasses")
 	for _, key := range []string{"materials", "stock", "panels"} {
 		if key == "panels" && elsewhere {
 			continue
@@ -88,10 +89,11 @@ func (r *reader) job(top *value) {
 		}
 	}
 	taken := r.drawings(g.list("drawings", MaxFiles))
-	r.panels(written, r.lists(g.list("lists", MaxFiles)), taken)
+	listed := slices.Concat(r.carcasses(g.list("carcasses", MaxEntries)), r.lists(g.list("lists", MaxFiles)))
+	r.panels(written, listed, taken)
 	r.unused()
 	r.doubts()
-	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "components", "drawings", "lists", "panels", "variants")
+	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "components", "carcasses", "drawings", "lists", "panels", "variants")
 }
 
 // called returns what findings call an entry: its kind and name.

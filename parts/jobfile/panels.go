@@ -117,7 +117,7 @@ func (r *reader) draft(v *value) *draft {
 	if g == nil {
 		return nil
 	}
-	d := &draft{g: g}
+	d := &draft{g: g, workings: v.workings}
 	p := &d.panel
 	p.Pos = v.pos
 	p.Name, _ = g.name("name")

@@ -47,6 +47,8 @@ type value struct {
 	// partial says that some keys of a mapping have been refused: that others are
 	// missing is not to be said.
 	partial bool
+	// workings tell how a panel that was worked out came by its size.
+	workings []string
 }
 
 // entry is a key and its value.

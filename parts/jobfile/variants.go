@@ -16,7 +16,7 @@ const MaxVariants = 100
 // overridable are the lists of a job in which a variant changes entries, and the key
 // that tells them apart.
 var overridable = map[string]string{
-	"materials": "name", "stock": "name", "edging": "name", "panels": "name", "components": "name", "drawings": "file", "lists": "file",
+	"materials": "name", "stock": "name", "edging": "name", "panels": "name", "components": "name", "carcasses": "name", "drawings": "file", "lists": "file",
 }
 
 // variants reads the variants of a job, and returns the job as the one that is asked
