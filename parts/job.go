@@ -24,10 +24,15 @@ type Job struct {
 	Keep       KeepRule
 	Components []Component
 	Panels     []Panel
+	Variables  []Variable
 	Variants   []string  // names of all variants of the job
 	Variant    string    // that this is; empty for the job as written
 	Readings   []Reading // of drawings and parts lists that the job names
 }
+
+// Variable is a name for a length or a number in formulas. Value is what it comes to;
+// empty when that differs from panel to panel.
+type Variable struct{ Name, Text, Value string }
 
 // Reading tells how a file that a job names was understood, as text for a terminal.
 type Reading struct{ File, Text string }

@@ -118,6 +118,17 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 		row(st.Name, st.Material, size(geom.Pt(st.Length, st.Width)), grain, had, trimmed(st.Trim), price)
 	}
 	tw.Flush()
+	if len(job.Variables) > 0 {
+		s.say("\nvariables")
+		for _, v := range job.Variables {
+			value := v.Value
+			if value == "" {
+				value = "by the board of the panel"
+			}
+			row(v.Name, v.Text, "= "+value)
+		}
+		tw.Flush()
+	}
 	if len(job.Components) > 0 {
 		s.say("\ncomponents (opening; width x height in mm)")
 		for i := range job.Components {

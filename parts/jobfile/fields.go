@@ -274,6 +274,9 @@ func (g *group) lengthOf(v *value, key string) (length.Length, bool) {
 		return 0, false
 	}
 	l, err := length.Parse(v.text, g.r.out.Units)
+	if err != nil && g.r.isFormula(v.text) {
+		return g.r.worked(g, v, key)
+	}
 	if err != nil {
 		g.r.list = append(g.r.list, diag.Finding{
 			Pos: v.pos, Part: g.what, Fact: key + ": " + diag.Brief(err), Err: err,

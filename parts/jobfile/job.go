@@ -55,6 +55,7 @@ func (r *reader) job(top *value) {
 			j.Materials = append(j.Materials, m)
 		}
 	}
+	r.variables(g)
 	for _, v := range g.list("stock", MaxEntries) {
 		s, at := r.stock(v)
 		r.unsure = r.unsure || s.Material == ""
@@ -93,7 +94,7 @@ func (r *reader) job(top *value) {
 	r.panels(written, listed, taken)
 	r.unused()
 	r.doubts()
-	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "components", "carcasses", "drawings", "lists", "panels", "variants")
+	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "components", "carcasses", "drawings", "lists", "panels", "variables", "variants")
 }
 
 // called returns what findings call an entry: its kind and name.

@@ -78,7 +78,7 @@ func (r *reader) joint(d *draft, j *group, edge string) (*joint, bool) {
 	if v == nil {
 		return nil, true
 	}
-	out := &joint{into: r.boardOf(d.g)}
+	out := &joint{into: r.boardOf(d.g.v)}
 	if v.shape == scalar && strings.TrimSpace(v.text) == "butt" {
 		if out.word = "butt"; out.into == nil {
 			j.add(v, edge+": it is not known how thick the other panel is", "write {joint: butt, into: material}")
@@ -121,18 +121,18 @@ func (r *reader) joint(d *draft, j *group, edge string) (*joint, bool) {
 	return out, true
 }
 
-// boardOf returns the material of a panel as far as it is written there or in an
-// earlier panel that it is the same as, or the only one of the job, or nil.
-func (r *reader) boardOf(g *group) *parts.Material {
+// boardOf returns the material of a panel as it is written there or in the panel that
+// it is the same as, or the only one of the job, or nil.
+func (r *reader) boardOf(v *value) *parts.Material {
 	for range 100 { // panels that take from each other are told later
-		if s := g.v.word("material"); s != "" {
+		if s := v.word("material"); s != "" {
 			return r.out.Material(s)
 		}
-		b := r.drafts[g.v.word("same_as")]
+		b := r.raw[v.word("same_as")]
 		if b == nil {
 			break
 		}
-		g = b.g
+		v = b
 	}
 	if len(r.out.Materials) == 1 {
 		return &r.out.Materials[0]

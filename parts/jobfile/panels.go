@@ -9,6 +9,7 @@ import (
 	"panelyard/parts"
 	"panelyard/parts/diag"
 	"panelyard/parts/geom"
+	"panelyard/parts/length"
 	"panelyard/parts/outline"
 )
 
@@ -53,6 +54,12 @@ const (
 func (r *reader) panels(written, listed []*value, taken []taking) {
 	r.drafts = map[string]*draft{}
 	var order []*draft
+	r.raw = map[string]*value{}
+	for _, v := range slices.Concat(written, listed) {
+		if n := v.word("name"); n != "" && r.raw[n] == nil {
+			r.raw[n] = v
+		}
+	}
 	read := func(list []*value) {
 		for _, v := range list {
 			if d := r.draft(v); d != nil {
@@ -118,6 +125,11 @@ func (r *reader) draft(v *value) *draft {
 		return nil
 	}
 	d := &draft{g: g, workings: v.workings}
+	r.of = ""
+	if m := r.boardOf(v); m != nil {
+		r.of = m.Name
+	}
+	defer func() { r.of = "" }()
 	p := &d.panel
 	p.Pos = v.pos
 	p.Name, _ = g.name("name")
@@ -164,6 +176,16 @@ func (r *reader) panelShape(d *draft) {
 	case short || d.baseAt == nil:
 		l, ok1 := g.need("length")
 		w, ok2 := g.need("width")
+		for _, k := range []struct {
+			key string
+			l   length.Length
+		}{{"length", l}, {"width", w}} {
+			if v := g.get(k.key); v != nil && k.l > 0 {
+				if s := r.working(k.key, v, k.l); s != "" {
+					d.workings = append(d.workings, s)
+				}
+			}
+		}
 		if l, w, ok := r.jointed(d, l, w); ok && ok1 && ok2 {
 			d.panel.Outline = outline.Rectangle(l, w)
 		}

@@ -9,6 +9,7 @@ import (
 
 	"panelyard/parts"
 	"panelyard/parts/diag"
+	"panelyard/parts/formula"
 )
 
 // The limits of a job file.
@@ -94,7 +95,11 @@ type reader struct {
 	drafts   map[string]*draft
 	vertices int // of all panels so far
 	input    func(path string, most int) ([]byte, error)
-	files    int // read or tried
+	defs     formula.Definitions
+	scopes   map[string]formula.Scope // by material
+	of       string                   // material of the panel that is read
+	raw      map[string]*value        // panels as written, by name
+	files    int                      // read or tried
 	sources  map[string]*source
 	unsure   bool // an entry of stock is faulty: what it is made of is not known
 }

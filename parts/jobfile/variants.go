@@ -70,14 +70,19 @@ func clipped(list []string) []string {
 // varied returns the job as a variant has it, with its findings.
 func (r *reader) varied(job *value, g *group) *value {
 	out := &value{pos: job.pos, shape: mapping, keys: slices.Clone(job.keys), partial: job.partial}
-	known := []string{"name", "note", "without", "currency", "tolerance", "tools", "keep"}
+	known := []string{"name", "note", "without", "currency", "tolerance", "tools", "keep", "variables"}
 	for _, k := range []string{"currency", "tolerance"} {
 		if v := g.get(k); v != nil {
 			out.set(k, v)
 		}
 	}
 	g.note("note")
-	for _, k := range []string{"tools", "keep"} {
+	for _, e := range g.entries("variables") {
+		if vars := job.find("variables"); vars == nil || vars.find(e.key) == nil {
+			r.list.Add(e.pos, g.what, fmt.Sprintf("variables: the job has no variable %q", clip(e.key)), "define it in the job's variables first")
+		}
+	}
+	for _, k := range []string{"tools", "keep", "variables"} {
 		if v := g.get(k); v != nil {
 			out.set(k, overlaid(out.find(k), v))
 		}
@@ -176,6 +181,14 @@ func overlaid(base, over *value) *value {
 		out.set(e.key, e.val)
 	}
 	return out
+}
+
+// entries returns the keys of a group in the group, if it is one.
+func (g *group) entries(key string) []entry {
+	if v := g.get(key); v != nil && v.shape == mapping {
+		return v.keys
+	}
+	return nil
 }
 
 // find returns the value of a key, or nil.
