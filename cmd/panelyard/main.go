@@ -4,6 +4,7 @@
 //	panelyard demo                     a job of our own and everything it yields
 //	panelyard check JOB                what was understood, and what is wrong
 //	panelyard plan JOB --out DIR       the plan and its papers
+//	panelyard arc --chord 600 --rise 50   an arc from two measures
 //
 // Results go to standard output; warnings, progress and errors to standard
 // error. Exit codes: 0 done, 1 planned but some panels have no place, 2 bad
@@ -73,6 +74,6 @@ Exit codes: 0 done; 1 planned, but some panels have no place; 2 bad input or usa
 	root.SetIn(s.in)
 	root.SetOut(s.out)
 	root.SetErr(s.err)
-	root.AddCommand(demoCommand(s), checkCommand(s), planCommand(s))
+	root.AddCommand(demoCommand(s), checkCommand(s), planCommand(s), arcCommand(s))
 	return root
 }
