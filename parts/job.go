@@ -44,6 +44,7 @@ type Material struct {
 	Nominal   length.Length
 	Measured  length.Length // equal to Nominal when it was not measured
 	Density   float64       // kg/m3; 0 when unknown
+	Modulus   float64       // of elasticity along panels, N/mm2; 0 when unknown
 	Grained   bool          // the board has a grain direction that shows
 	GoodFaces int           // 1 or 2
 	Turn      int           // step of the turns a panel may be laid in; ByGrain if 0
@@ -159,6 +160,7 @@ type Panel struct {
 	Mirrored   bool   // Outline is the mirror image of what the file draws
 	PairOf     string // name of the pair in the job file; empty for a single panel
 	Note       string
+	Load       float64  // kg that it carries as a shelf, evenly; 0 is none
 	Workings   []string // how its size was worked out, where it was
 	Pos        diag.Pos
 }

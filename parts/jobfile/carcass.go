@@ -299,9 +299,13 @@ func (r *reader) shelvesAndDoors(g *group, c *carcass) {
 			n := s.whole("count", 1, 1, 1000)
 			gap := s.length("clearance", shelfClearance, 0, 0)
 			back := s.length("setback", shelfSetback, 0, 0)
-			s.done("count", "clearance", "setback")
+			load := s.get("load")
+			s.done("count", "clearance", "setback", "load")
 			if c != nil {
 				c.panel("shelf", c.board, c.inside().add(c, -2, "clearance", gap), c.boardDepth().add(c, -1, "setback", back), n, c.front())
+				if last := len(c.panels) - 1; load != nil && last >= 0 {
+					c.panels[last].set("load", load)
+				}
 			}
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"panelyard/parts"
 	"panelyard/parts/length"
+	"panelyard/parts/shelf"
 )
 
 // job reads the whole file into r.out.
@@ -119,14 +120,15 @@ func (r *reader) material(v *value) (m parts.Material, at *value) {
 	m.Name, at = g.name("name")
 	m.Nominal, _ = g.need("thickness")
 	m.Measured = g.length("measured", m.Nominal, 1, 0)
-	m.Density = g.number("density", 25_000)
+	m.Density = g.number("density", shelf.MaxDensity)
+	m.Modulus = g.number("modulus", shelf.MaxModulus)
 	m.Grained = g.yes("grain")
 	m.GoodFaces = g.whole("good_faces", 1, 1, 2)
 	m.Turn = g.turns("turns", m.Grained)
 	if d := (m.Measured - m.Nominal).Abs(); m.Nominal > 0 && 10*d > m.Nominal {
 		r.list.Warn(v.pos, g.what, fmt.Sprintf("measured %s differs from the nominal %s by more than a tenth", r.size(m.Measured), r.size(m.Nominal)), "check both")
 	}
-	g.done("name", "thickness", "measured", "density", "grain", "good_faces", "turns")
+	g.done("name", "thickness", "measured", "density", "grain", "good_faces", "turns", "modulus")
 	return m, at
 }
 

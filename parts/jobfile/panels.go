@@ -11,6 +11,7 @@ import (
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 	"panelyard/parts/outline"
+	"panelyard/parts/shelf"
 )
 
 // draft is a panel as the file draws it, before it is mirrored or made a pair.
@@ -135,6 +136,7 @@ func (r *reader) draft(v *value) *draft {
 	p.Name, _ = g.name("name")
 	p.Quantity = g.whole("quantity", 1, 1, MaxCopies)
 	p.Note = g.note("note")
+	p.Load = g.number("load", shelf.MaxLoad)
 	d.pair, d.mirror = g.yes("pair"), g.yes("mirror")
 	if d.pair && d.mirror {
 		g.add(g.get("mirror"), "pair and mirror are both given", "a pair has the mirrored panel already; remove mirror")
@@ -146,7 +148,7 @@ func (r *reader) draft(v *value) *draft {
 	d.grain = g.choice("grain", "", "length", "width", "free")
 	d.face = g.choice("face", "", "good", "either")
 	g.used["material"] = true // read when what it is the same as is known
-	g.done("name", "quantity", "pair", "material", "grain", "face", "mirror", "same_as", "length", "width", "outline", "joints", "measured", "edges", "openings", "note")
+	g.done("name", "quantity", "pair", "material", "grain", "face", "mirror", "same_as", "length", "width", "outline", "joints", "measured", "edges", "openings", "load", "note")
 	return d
 }
 
@@ -351,6 +353,7 @@ func (r *reader) finish(d *draft) []parts.Panel {
 		p.Openings = append(p.Openings, o.opening)
 	}
 	r.bandEdges(d, &p)
+	r.sag(&p)
 	switch {
 	case d.pair:
 		left, right := p, mirrored(p)
