@@ -49,6 +49,7 @@ type Piece struct {
 	Colour string // as the format writes it; empty when it is that of the layer
 	Path   []outline.Vertex
 	Closed bool
+	Name   string // that the drawing gives it; empty when it gives none
 	// Within is how far the path may stand off the curve that was drawn; 0 for
 	// lines and arcs, which are what was drawn.
 	Within length.Length

@@ -34,13 +34,31 @@ func (s *study) name(n *nested, texts []int) {
 				taken, kind = openings[l.parent], "opening"
 			}
 			if numbered {
-				l.name = taken.free(kind, 1)
+				l.name = s.ownName(l, taken)
+				if l.name == "" {
+					l.name = taken.free(kind, 1)
+				}
 			} else {
 				s.fromTexts(l, taken, kind)
 			}
 			taken.taken[l.name] = true
 		}
 	}
+}
+
+// ownName returns the name of a loop's first piece that has one, unlike others;
+// nothing when it has none.
+func (s *study) ownName(l *loop, taken *names) string {
+	name := ""
+	for _, i := range append([]int{l.first}, l.from...) {
+		if name = title(s.d.Pieces[i].Name); name != "" {
+			break
+		}
+	}
+	if name == "" || !taken.taken[name] {
+		return name
+	}
+	return taken.free(name, 2)
 }
 
 // names are the names in use, and the number to try next after each.

@@ -13,6 +13,7 @@ import (
 	"panelyard/parts/dxf"
 	"panelyard/parts/length"
 	"panelyard/parts/outline"
+	svg "panelyard/parts/svgread"
 )
 
 // source is a drawing that panels take their outlines from.
@@ -34,7 +35,7 @@ func (r *reader) drawings(list []*value) []taking {
 		}
 		file, at := g.word("file")
 		if at == nil && !g.has("file") {
-			g.add(v, "has no file", "add file: and the name of a DXF file")
+			g.add(v, "has no file", "add file: and the name of a DXF or SVG file")
 		}
 		opt := drawing.Options{Layers: r.layers(g)}
 		opt.Tolerance = g.length("tolerance", 0, 1, drawing.MaxTolerance)
@@ -150,7 +151,13 @@ func (r *reader) open(at *value, file string, read dxf.Options, opt drawing.Opti
 	if !ok {
 		return s
 	}
-	d, list := dxf.Read(s.file, src, read)
+	var d *drawing.Drawing
+	var list diag.List
+	if svg.IsSVG(src) {
+		d, list = svg.Read(s.file, src, svg.Options{Unit: read.Unit, Tolerance: read.Tolerance})
+	} else {
+		d, list = dxf.Read(s.file, src, read)
+	}
 	r.list = append(r.list, list...)
 	if d == nil {
 		return s

@@ -1,4 +1,4 @@
-package jobfile
+package svgpath
 
 import (
 	"math"
@@ -32,7 +32,7 @@ func flatten(sc *canvas.PathScanner, tolerance float64, add func(canvas.Point, f
 	for _, to := range cuts {
 		n := math.Ceil((to - from) * math.Sqrt(c.second/8/tolerance))
 		if !(n <= MaxVertices) { // it may be no number at all
-			return errLongPath
+			return ErrTooLong
 		}
 		for k := 1.0; k <= n && from+(to-from)*k/n < 1; k++ {
 			if err := add(c.at(from+(to-from)*k/n), 0); err != nil {
