@@ -282,9 +282,14 @@ const refills = 20
 // worse: fewer boards, or the same with fuller and emptier ones. It takes no more
 // than half of the budget.
 func (c *chain) refillAll() {
-	c.base.copyFrom(&c.best)
+	c.base.copyFrom(c.ground())
 	c.cur.copyFrom(&c.base)
 	at, squares := c.value(), c.squares()
+	defer func() {
+		at.offcut = 0
+		c.leanAt = at
+		c.lean.copyFrom(&c.base)
+	}()
 	for vain := 0; vain < refills && 2*c.filling <= c.passes; vain++ {
 		c.cur.copyFrom(&c.base)
 		if c.refill() {
@@ -305,6 +310,16 @@ func (c *chain) refillAll() {
 			return
 		}
 	}
+}
+
+// ground returns the layout to go on from: a lean one, if there is one as cheap as
+// the best.
+func (c *chain) ground() *layout {
+	w := c.worth
+	if w.offcut = 0; c.lean.places != nil && c.leanAt == w {
+		return &c.lean
+	}
+	return &c.best
 }
 
 // charge counts the places that were looked at as passes and reports whether there

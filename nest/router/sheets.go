@@ -117,7 +117,7 @@ func (c *chain) sheets() {
 		if c.spent() {
 			break
 		}
-		c.cur.copyFrom(&c.best)
+		c.cur.copyFrom(c.ground())
 		if !c.change(vain) {
 			hopeless++
 			c.pass() // so that a counted budget ends
@@ -131,9 +131,24 @@ func (c *chain) sheets() {
 			vain++
 		}
 	}
+	lean := c.ground() == &c.lean
 	c.refine()
-	c.cur.copyFrom(&c.best)
 	c.compact()
+	if !lean || c.stop() {
+		return
+	}
+	// The leaner layout may leave a larger offcut.
+	c.reshape(&c.lean)
+	best, w := layout{}, c.worth
+	best.copyFrom(&c.best)
+	c.best.copyFrom(&c.lean)
+	c.cur.copyFrom(&c.lean)
+	c.worth = c.value()
+	c.compact()
+	if w.less(c.worth) {
+		c.best.copyFrom(&best)
+		c.worth = w
+	}
 }
 
 // refine goes over to the fine outlines: the best layout is legal for them, too.
@@ -336,45 +351,57 @@ func (c *chain) dropEmpty() {
 	}
 }
 
-// repack constructs the layout of a board anew in several orders, to the left or to
-// the bottom, and keeps what leaves the largest rectangle: the search lets panels
-// float where they do not matter.
-func (c *chain) repack(b int) {
+// repack constructs the layout of a board anew in an order, to the left or to the
+// bottom, and keeps it when it leaves a larger rectangle: the search lets panels float
+// where they do not matter.
+func (c *chain) repack(b int, order []int32, down bool) bool {
+	if c.stop() {
+		return false
+	}
+	c.cur.copyFrom(&c.best)
+	bd := &c.cur.boards[b]
+	mine := make([]bool, len(c.items))
+	for _, i := range bd.items {
+		mine[i] = true
+		c.cur.places[i].board = -1
+	}
+	bd.items = bd.items[:0]
+	c.down = down
+	defer func() { c.down = false }()
+	for _, i := range order {
+		if mine[i] && (c.stop() || !c.fit(i, int32(b))) {
+			return false
+		}
+	}
+	return c.take()
+}
+
+// compact pushes the panels of the emptiest sheet together, so that one large
+// rectangle is left.
+func (c *chain) compact() {
+	c.cur.copyFrom(&c.best)
+	b := c.emptiest()
 	for by := range 4 {
-		for _, down := range []bool{false, true} {
-			if c.stop() {
-				return
-			}
-			c.cur.copyFrom(&c.best)
-			bd := &c.cur.boards[b]
-			mine := make([]bool, len(c.items))
-			for _, i := range bd.items {
-				mine[i] = true
-				c.cur.places[i].board = -1
-			}
-			bd.items = bd.items[:0]
-			c.down = down
-			all := true
-			for _, i := range c.bySize(by) {
-				if mine[i] && (c.stop() || !c.fit(i, int32(b))) {
-					all = false
-					break
-				}
-			}
-			c.down = false
-			if all {
-				c.take()
-			}
+		c.repack(b, c.bySize(by), false)
+		c.repack(b, c.bySize(by), true)
+	}
+	c.press(b)
+	for vain := 0; vain < repacks && !c.spent(); vain++ {
+		c.cur.copyFrom(&c.best)
+		if b = c.emptiest(); c.repack(b, c.shuffled(), vain%2 == 1) {
+			vain = 0
+		}
+		if c.pass(); c.passed() {
+			vain = 0
 		}
 	}
 }
 
-// compact pushes the panels of the emptiest sheet together, so that one large
-// rectangle is left: its board is shortened, or lowered, step by step.
-func (c *chain) compact() {
-	c.cur.copyFrom(&c.best)
-	b := c.emptiest()
-	c.repack(b)
+// repacks is how many orders are tried in vain for the emptiest sheet in the end.
+const repacks = 200
+
+// press shortens, or lowers, the board of a sheet step by step.
+func (c *chain) press(b int) {
 	own := []int32{int32(b)}
 	only := func(int32) []int32 { return own }
 	for step := 0.1; step > 0.002 && !c.spent(); {

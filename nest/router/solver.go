@@ -122,8 +122,10 @@ type chain struct {
 	fine    *shop // the same with finer outlines, for the end
 	meeting *meeting
 	meets   bool
-	filling int  // passes that went into fillings
-	behind  bool // a better layout was taken over as the best
+	lean    layout // one as cheap as the best, its emptiest sheets emptier
+	leanAt  worth  // what it is worth, offcuts aside
+	filling int    // passes that went into fillings
+	behind  bool   // a better layout was taken over as the best
 }
 
 // passed reports, once, whether a better layout of another chain was taken over.
