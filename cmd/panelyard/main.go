@@ -14,8 +14,10 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -42,9 +44,14 @@ func run(args []string, s streams) int {
 	defer stop()
 	// The first interrupt ends the search; a second one ends the program.
 	context.AfterFunc(ctx, stop)
+	out := &checked{Writer: s.out}
+	s.out = out
 	root := command(s)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
+	if err == nil && out.err != nil {
+		err = fmt.Errorf("the result could not be written: %w", out.err)
+	}
 	var code exitError
 	switch {
 	case err == nil:
@@ -54,6 +61,21 @@ func run(args []string, s streams) int {
 	}
 	s.fail(err)
 	return exitBadInput
+}
+
+// version returns what the build says of itself.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "unknown"
+	}
+	v := info.Main.Version
+	for _, s := range info.Settings {
+		if s.Key == "vcs.revision" && v == "(devel)" {
+			v += " " + s.Value[:min(12, len(s.Value))]
+		}
+	}
+	return v + ", " + info.GoVersion
 }
 
 // command returns the program's commands.
@@ -67,6 +89,7 @@ and a report.
 
 Exit codes: 0 done; 1 planned, but some panels have no place; 2 bad input or usage;
 130 interrupted, with the best plan so far written.`,
+		Version:           version(),
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		CompletionOptions: cobra.CompletionOptions{HiddenDefaultCmd: true},

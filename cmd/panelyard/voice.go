@@ -18,6 +18,22 @@ type streams struct {
 	out, err io.Writer
 }
 
+// checked is a writer that remembers that something could not be written.
+type checked struct {
+	io.Writer
+	err error
+}
+
+// Write writes, unless that failed before.
+func (c *checked) Write(b []byte) (int, error) {
+	if c.err != nil {
+		return 0, c.err
+	}
+	n, err := c.Writer.Write(b)
+	c.err = err
+	return n, err
+}
+
 // say prints a line of the result.
 func (s streams) say(format string, args ...any) { fmt.Fprintf(s.out, format+"\n", args...) }
 
