@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"panelyard/kerf"
@@ -142,10 +143,29 @@ func sawing(x *Dossier) []Caution {
 				x.Job.Saw.Allowance.Decimal()),
 		})
 	}
+	if ids := sharing(x); len(ids) > 0 {
+		list = append(list, Caution{
+			Topic: "shared blanks", Sheets: ids, Source: commonPractice,
+			Text: "two panels come out of one blank here: part them with a jigsaw or a band saw on the waste between them before shaping; " +
+				"an edge that does not lie on an edge of the blank has not been sawn to size",
+		})
+	}
 	return append(list, Caution{
 		Topic: "good face", Source: commonPractice,
 		Text: "maps are seen from the good face: good face up at a table saw; for a saw that cuts from below mark out on the back, mirrored",
 	})
+}
+
+// sharing returns the sheets with shared blanks.
+func sharing(x *Dossier) []string {
+	var ids []string
+	for i := range x.Sheets {
+		s := &x.Sheets[i]
+		if slices.ContainsFunc(s.Placements, func(p PlacedPanel) bool { return p.With != nil }) {
+			ids = append(ids, s.ID)
+		}
+	}
+	return ids
 }
 
 func shaped(x *Dossier) bool {

@@ -21,6 +21,7 @@ type Dossier struct {
 	Variant string
 
 	Panels   []PanelRow
+	Shared   []SharedRow
 	Sheets   []SheetMap
 	Buy      []BuyRow
 	Bands    []BandRow
@@ -49,7 +50,8 @@ type PanelRow struct {
 	Thickness length.Length // measured
 	Finished  geom.Point    // length and width with edging
 	Cut       geom.Point    // length and width as cut
-	Blank     geom.Point    // length and width of the rectangle that is sawn; equals Cut for a square panel
+	Blank     geom.Point    // length and width of a blank of its own; equals Cut for a square panel
+	Sharing   int           // copies that share a blank with another panel instead
 	Shaped    bool          // not a plain rectangle
 	Openings  int
 	Grain     parts.Axis
@@ -65,6 +67,15 @@ type EdgeLine struct {
 	Edge   string // name of the edge: "left", "front"
 	Band   string
 	Length length.Length // developed, finished
+}
+
+// SharedRow is the blanks of one size that two panels share, each sawn in the place
+// of two.
+type SharedRow struct {
+	Panels [2]*PanelRow  // the same one twice when it is two copies
+	Blank  [2]geom.Point // length and width, as those of either panel run
+	Count  int
+	Sheets []string // IDs of the sheets that hold them, one a blank
 }
 
 // SheetMap is one sheet as it is cut. Coordinates are those of the sheet seen
@@ -88,9 +99,20 @@ type PlacedPanel struct {
 	Outline  outline.Outline
 	Openings []outline.Outline
 	Shape    geom.Polygon // the nesting polyline, for documents without arcs
-	Blank    geom.Box
+	Blank    geom.Box     // what is sawn: its own blank, or the one it shares
+	With     *PlacedPanel // the panel that shares its blank, or nil
+	Second   bool         // of the two that share a blank, the one listed later
 	Turn     int
 	Flip     bool
+}
+
+// BlankSize returns the length and width of what is sawn, as those of the panel run.
+func (p *PlacedPanel) BlankSize() geom.Point {
+	size := p.Blank.Size()
+	if p.Turn%180 == 90 {
+		return geom.Pt(size.Y, size.X)
+	}
+	return size
 }
 
 // Areas divides a sheet, or all sheets, in square millimetres. They add up:

@@ -6,7 +6,8 @@ import (
 	"panelyard/parts/length"
 )
 
-// Freed is what a cut sets free: the pieces whose last side it is.
+// Freed is what a cut sets free: the pieces whose last side it is. Two panels that
+// share a blank follow one another.
 type Freed struct {
 	Panels  []*PlacedPanel
 	Offcuts []*nest.Offcut
@@ -20,8 +21,15 @@ type Freed struct {
 func (m *SheetMap) Freed(kerf length.Length) []Freed {
 	freed := make([]Freed, len(m.Cuts))
 	for i := range m.Placements {
-		if n := m.lastCut(m.Placements[i].Blank, kerf/2); n >= 0 {
-			freed[n].Panels = append(freed[n].Panels, &m.Placements[i])
+		p := &m.Placements[i]
+		if p.Second {
+			continue
+		}
+		if n := m.lastCut(p.Blank, kerf/2); n >= 0 {
+			freed[n].Panels = append(freed[n].Panels, p)
+			if p.With != nil {
+				freed[n].Panels = append(freed[n].Panels, p.With)
+			}
 		}
 	}
 	for i := range m.Offcuts {

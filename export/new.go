@@ -19,6 +19,7 @@ func New(d *kerf.Demand, p *nest.Problem, r *nest.Result, seed uint64) *Dossier 
 	x := &Dossier{Job: d.Job, Variant: d.Job.Variant, Demand: d, Problem: p, Plan: r.Plan, Seed: seed}
 	x.panels()
 	x.sheets()
+	x.shared()
 	x.buy()
 	x.bands()
 	for _, u := range r.Plan.Unplaced {
@@ -89,6 +90,7 @@ func (x *Dossier) sheets() {
 			m.Placements = append(m.Placements, x.place(pl))
 			x.Panels[pl.Part].Sheets[pl.Copy-1] = m.ID
 		}
+		mate(m.Placements, s.Placements)
 		m.Areas = x.areas(&m)
 		m.MassKG = mass(m.Areas.Sheet, m.Material)
 		x.Sheets = append(x.Sheets, m)
@@ -101,6 +103,10 @@ func (x *Dossier) place(pl nest.Placement) PlacedPanel {
 	it := row.Item
 	pp := PlacedPanel{Row: row, Copy: pl.Copy, Turn: pl.Turn, Flip: pl.Flip}
 	pp.Shape, pp.Blank = x.Problem.Place(pl)
+	if pl.IsShared() {
+		pp.Blank = pl.Shared
+		row.Sharing++
+	}
 	move := func(o outline.Outline) outline.Outline {
 		o = o.Translate(it.Inset)
 		if pl.Flip {

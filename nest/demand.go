@@ -12,6 +12,9 @@ import (
 // is used. A kept offcut without a price costs nothing.
 func FromDemand(d *kerf.Demand) *Problem {
 	p := &Problem{Cut: d.Cut, Kerf: d.Kerf, Gap: d.Gap, Keep: d.Job.Keep}
+	if saw := &d.Job.Saw; d.Cut == kerf.Saw && !saw.OwnBlanks {
+		p.Apart = max(2*saw.Allowance, d.Kerf) // each panel keeps its allowance towards the other
+	}
 	for i := range d.Items {
 		it := &d.Items[i]
 		turns, oneWay := turnsOf(d, it)

@@ -19,4 +19,11 @@
 // Two parts on a sheet, and two blanks, keep Gap between them: for the saw it
 // is the kerf, for the router the bit and what the user adds. Parts keep no
 // distance from the edge of the usable area.
+//
+// # Shared blanks
+//
+// Two panels for the saw that leave much of their blanks open may share one, which
+// is sawn in the place of both: [Placement].Shared. Each panel's own blank lies in it,
+// so that what is shaped keeps its allowance to all sides, and the two shapes keep
+// [Problem].Apart between them.
 package nest

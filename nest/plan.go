@@ -26,7 +26,13 @@ type Placement struct {
 	Turn int // degrees counter-clockwise, 0 <= Turn < 360
 	Flip bool
 	At   geom.Point // lower left corner of the turned blank, in sheet coordinates
+	// Shared is the blank on the sheet that this panel shares with another, and is
+	// sawn in the place of both blanks; it is zero for a panel with a blank of its own.
+	Shared geom.Box
 }
+
+// IsShared reports whether the panel shares its blank with another.
+func (pl *Placement) IsShared() bool { return pl.Shared != geom.Box{} }
 
 // Cut is a straight cut through a piece, from edge to edge of it. From and To
 // are the ends of its centre line, on the piece's edges. It takes half the
@@ -62,7 +68,8 @@ func (p *Plan) Placed() int {
 	return n
 }
 
-// Place returns a part's shape and blank as a placement puts them on the sheet.
+// Place returns a part's shape and its own blank as a placement puts them on the
+// sheet.
 func (p *Problem) Place(pl Placement) (geom.Polygon, geom.Box) {
 	shape, blank, d := p.turned(pl)
 	return shape.Translate(d), blank.Translate(d)

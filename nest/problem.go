@@ -10,9 +10,12 @@ import (
 // Problem is what to nest on what. It may mix materials: a part goes only on
 // stock of its material.
 type Problem struct {
-	Cut    kerf.Cut
-	Kerf   length.Length // width of a cut, even
-	Gap    length.Length // least distance of two parts
+	Cut  kerf.Cut
+	Kerf length.Length // width of a cut, even
+	Gap  length.Length // least distance of two parts
+	// Apart is the least distance of two panels that share a blank of a saw; with 0
+	// none do. A strip has no shared blanks.
+	Apart  length.Length
 	Parts  []Part
 	Stocks []Stock
 	Keep   parts.KeepRule
@@ -67,6 +70,14 @@ func (p *Problem) Turns(part, stock int) []int {
 		return list[:1]
 	}
 	return list
+}
+
+// MayShare reports whether a panel may share its blank: whether it leaves a tenth of
+// it open or more. What fills its blank is sawn to size, or nearly so, and would gain
+// next to nothing.
+func (t *Part) MayShare() bool {
+	const tenths = 9
+	return 10*t.Shape.Outer.Area2() <= tenths*2*int64(t.Blank.X)*int64(t.Blank.Y)
 }
 
 // Copies returns how many panels the problem asks for.

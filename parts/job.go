@@ -107,6 +107,7 @@ type Band struct {
 type Saw struct {
 	Kerf      length.Length
 	Allowance length.Length // added to a blank beyond each edge that is shaped afterwards
+	OwnBlanks bool          // no two panels share a blank
 	Pos       diag.Pos
 }
 

@@ -15,6 +15,12 @@
 // break for a formula. Such a text is written with an apostrophe before it, and
 // so is one that begins with an apostrophe, so that a reader gets every text back
 // by removing one leading apostrophe.
+//
+// # Blanks
+//
+// The size of a blank is that of panels that have one of their own, and empty where
+// all copies share one with another panel. The last column says what is sawn for
+// those: "2 of 406 x 310.6 for two each", or "... with 3 gusset" for another panel.
 package csvlist
 
 import (
@@ -32,7 +38,7 @@ import (
 var header = [...]string{
 	"key", "panel", "hand", "copies", "placed", "material", "thickness_mm",
 	"finished_length_mm", "finished_width_mm", "cut_length_mm", "cut_width_mm", "blank_length_mm", "blank_width_mm",
-	"shaped", "openings", "grain", "edging", "area_m2", "mass_kg", "sheets", "note",
+	"shaped", "openings", "grain", "edging", "area_m2", "mass_kg", "sheets", "note", "shared_blanks",
 }
 
 // Write writes the panels of d. The error is the writer's. Cost: the copies of
@@ -42,13 +48,13 @@ func Write(w io.Writer, d *export.Dossier) error {
 	// An error is kept by the csv writer and comes out of Error.
 	_ = c.Write(header[:])
 	for i := range d.Panels {
-		_ = c.Write(record(&d.Panels[i]))
+		_ = c.Write(record(d, &d.Panels[i]))
 	}
 	c.Flush()
 	return c.Error()
 }
 
-func record(p *export.PanelRow) []string {
+func record(d *export.Dossier, p *export.PanelRow) []string {
 	placed := 0
 	sheets := make([]string, len(p.Sheets))
 	for i, id := range p.Sheets {
@@ -67,12 +73,37 @@ func record(p *export.PanelRow) []string {
 	for i, e := range p.Edging {
 		edging[i] = e.Edge + ": " + e.Band + " (" + e.Length.String() + ")"
 	}
+	blankLength, blankWidth := p.Blank.X.Decimal(), p.Blank.Y.Decimal()
+	if p.Sharing == p.Copies {
+		blankLength, blankWidth = "", ""
+	}
 	return []string{
 		p.Key, safe(p.Name), p.Hand.String(), strconv.Itoa(p.Copies), strconv.Itoa(placed), safe(p.Material), p.Thickness.Decimal(),
-		p.Finished.X.Decimal(), p.Finished.Y.Decimal(), p.Cut.X.Decimal(), p.Cut.Y.Decimal(), p.Blank.X.Decimal(), p.Blank.Y.Decimal(),
+		p.Finished.X.Decimal(), p.Finished.Y.Decimal(), p.Cut.X.Decimal(), p.Cut.Y.Decimal(), blankLength, blankWidth,
 		yesNo(p.Shaped), strconv.Itoa(p.Openings), grain(p.Grain), safe(strings.Join(edging, "; ")),
 		strconv.FormatFloat(p.AreaMM2/1e6, 'f', 6, 64), mass, strings.Join(sheets, " "), safe(p.Note),
+		shared(d, p),
 	}
+}
+
+// shared says what is sawn for the copies of a panel that share blanks.
+func shared(d *export.Dossier, p *export.PanelRow) string {
+	var list []string
+	for i := range d.Shared {
+		r := &d.Shared[i]
+		for k, q := range r.Panels {
+			if q != p || k == 1 && r.Panels[0] == p {
+				continue
+			}
+			s := strconv.Itoa(r.Count) + " of " + r.Blank[k].X.Decimal() + " x " + r.Blank[k].Y.Decimal()
+			if other := r.Panels[1-k]; other == p {
+				list = append(list, s+" for two each")
+			} else {
+				list = append(list, s+" with "+other.Key+" "+other.Name)
+			}
+		}
+	}
+	return strings.Join(list, "; ")
 }
 
 // safe keeps a spreadsheet from taking a text for a formula. The characters are

@@ -3,6 +3,7 @@ package exporttest
 
 import (
 	"context"
+	"math"
 	"strings"
 	"testing"
 
@@ -86,6 +87,37 @@ func Job(names ...string) *parts.Job {
 	add(parts.Panel{Name: "back", Quantity: 1, Material: "MDF 6", Outline: outline.Rectangle(880*mm, 580*mm), EitherFace: true})
 	for _, n := range names {
 		add(parts.Panel{Name: n, Quantity: 1, Material: "birch 18", Outline: outline.Rectangle(300*mm, 80*mm), Note: n})
+	}
+	return j
+}
+
+// Stands returns a job of an odd number of gussets along the grain, and of curved
+// brackets, of which left and right are mirror images. For the saw it takes two sheets
+// fewer when blanks are shared.
+func Stands() *parts.Job {
+	j := Job()
+	j.Name = "Stands of the tide exhibition"
+	j.Bands = nil
+	j.Stock[0].Length, j.Stock[0].Width = 1220*mm, 1220*mm
+	j.Stock[1].Length, j.Stock[1].Width = 1220*mm, 1220*mm
+	gusset := outline.Outline{{At: geom.Pt(0, 0)}, {At: geom.Pt(560*mm, 0)}, {At: geom.Pt(0, 350*mm)}}
+	quarter := math.Tan(math.Pi / 8) // the bulge of a quarter circle
+	bracket := outline.Outline{
+		{At: geom.Pt(300*mm, 0)}, {At: geom.Pt(420*mm, 0), Bulge: quarter},
+		{At: geom.Pt(0, 420*mm)}, {At: geom.Pt(0, 300*mm), Bulge: -quarter},
+	}
+	mirrored := bracket.Flipped()
+	mirrored = mirrored.Translate(mirrored.Box().Min.Neg())
+	j.Panels = nil
+	for _, p := range []parts.Panel{
+		{Name: "gusset", Quantity: 13, Material: "birch 18", Grain: parts.AlongLength, Outline: gusset},
+		{Name: "shelf", Quantity: 1, Material: "birch 18", Grain: parts.AlongLength, Outline: outline.Rectangle(590*mm, 200*mm)},
+		{Name: "bracket-left", Quantity: 5, Material: "MDF 6", Outline: bracket, Hand: parts.Left, PairOf: "bracket"},
+		{Name: "bracket-right", Quantity: 5, Material: "MDF 6", Outline: mirrored, Hand: parts.Right, Mirrored: true, PairOf: "bracket"},
+	} {
+		p.Edging = make([]string, len(p.Outline))
+		p.Pos.File = j.File
+		j.Panels = append(j.Panels, p)
 	}
 	return j
 }

@@ -93,13 +93,20 @@ func (p phrases) panelRows() []panelRow {
 		if strings.Contains(strings.ToLower(r.Name), rows[i].HandWord) {
 			rows[i].HandWord = ""
 		}
-		for _, id := range r.Sheets {
-			if id != "" && !slices.Contains(rows[i].On, id) {
-				rows[i].On = append(rows[i].On, id)
-			}
-		}
+		rows[i].On = once(r.Sheets)
 	}
 	return rows
+}
+
+// once returns sheets, each once, without those of panels that have none.
+func once(sheets []string) []string {
+	var list []string
+	for _, id := range sheets {
+		if id != "" && !slices.Contains(list, id) {
+			list = append(list, id)
+		}
+	}
+	return list
 }
 
 // edging says which edges have which band: all of them in one line when it is the
@@ -167,6 +174,7 @@ func (p phrases) funcs() template.FuncMap {
 		"boxsize":   func(o nest.Offcut) string { return p.w.Size(o.Box.Size()) },
 		"stocksize": func(s *parts.Stock) string { return p.w.Size(geom.Pt(s.Length, s.Width)) },
 		"units":     p.w.Word,
+		"once":      once,
 		"money":     func(a money.Amount) string { return strings.TrimSpace(a.String() + " " + p.d.Job.Currency) },
 		"tenth":     func(v float64) string { return fmt.Sprintf("%.1f", v) },
 		"metres":    func(l length.Length) string { return fmt.Sprintf("%.2f", l.MM()/1000) },

@@ -85,6 +85,7 @@ type (
 		Outline  []point   `json:"outline"`
 		Holes    [][]point `json:"holes"`
 		Blank    box       `json:"blank"`
+		Shared   bool      `json:"shared,omitempty"` // the blank is that of two placements
 		Rotation int       `json:"rotation_deg"`
 		Flipped  bool      `json:"flipped"`
 	}
@@ -219,7 +220,7 @@ func newSheet(m *export.SheetMap, by kerf.Cut) sheet {
 		p := &m.Placements[i]
 		pl := placement{
 			Part: p.Row.Name, Copy: p.Copy, Outline: ring(p.Shape.Outer), Holes: [][]point{},
-			Blank: newBox(p.Blank), Rotation: p.Turn, Flipped: p.Flip,
+			Blank: newBox(p.Blank), Shared: p.With != nil, Rotation: p.Turn, Flipped: p.Flip,
 		}
 		for _, h := range p.Shape.Holes {
 			pl.Holes = append(pl.Holes, ring(h))

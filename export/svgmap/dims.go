@@ -28,6 +28,9 @@ type dimension struct {
 func (p *page) dimensions() {
 	xs, ys := map[length.Length]int{}, map[length.Length]int{}
 	for i := range p.m.Placements {
+		if p.m.Placements[i].Second {
+			continue // its blank has been counted
+		}
 		b := p.m.Placements[i].Blank
 		xs[b.Min.X]++
 		xs[b.Max.X]++

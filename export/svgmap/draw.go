@@ -198,7 +198,7 @@ func (p *page) panels(c *svg.SVG) {
 			// The bit runs outside outlines and inside openings; the other half of
 			// the stroke is covered by the board.
 			c.Path(paths[i], fmt.Sprintf("fill:none;stroke:%s;stroke-width:%s;stroke-linejoin:round", bitFill, coord(2*p.d.Demand.Kerf.MM())))
-		case pl.Row.Shaped:
+		case pl.Row.Shaped && !pl.Second:
 			// Drawn in a little, so that the cut does not cover the dashes.
 			in := length.Length(0.25 * p.scale * float64(length.Millimetre))
 			c.Path(boxPath(pl.Blank, 0), "fill:#fff;stroke:none")

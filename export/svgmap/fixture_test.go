@@ -58,6 +58,7 @@ func dossiers(t *testing.T) map[string]*export.Dossier {
 	once.Do(func() {
 		plans = map[string]*export.Dossier{
 			"saw":    exporttest.Dossier(t, exporttest.Job(), kerf.Saw),
+			"stands": exporttest.Dossier(t, exporttest.Stands(), kerf.Saw),
 			"router": exporttest.Dossier(t, exporttest.Job(), kerf.Router),
 			"nasty":  exporttest.Dossier(t, exporttest.Job(exporttest.Nasty...), kerf.Saw),
 			"many":   exporttest.Dossier(t, many(), kerf.Saw),

@@ -83,8 +83,13 @@ func count(n int, one, many string) string {
 // places.
 func (p *page) keyRows() []keyRow {
 	on := map[*export.PanelRow]int{}
+	blanks := map[*export.PanelRow][]string{} // each once
 	for i := range p.m.Placements {
-		on[p.m.Placements[i].Row]++
+		pl := &p.m.Placements[i]
+		on[pl.Row]++
+		if b := p.blankLine(pl); b != "" && !slices.Contains(blanks[pl.Row], b) {
+			blanks[pl.Row] = append(blanks[pl.Row], b)
+		}
 	}
 	var rows []keyRow
 	for i := range p.d.Panels {
@@ -97,7 +102,7 @@ func (p *page) keyRows() []keyRow {
 		if n > 1 {
 			tail += fmt.Sprintf("  %d pieces", n)
 		}
-		if b := p.blankLine(r); b != "" {
+		for _, b := range blanks[r] {
 			tail += "  " + b
 		}
 		if p.bound(r) {
@@ -174,12 +179,17 @@ func (p *page) signsOfMap() {
 	} else {
 		add("bit", "path of the bit of "+k)
 	}
-	shaped, arrows := false, len(p.arrows) > 0
+	shaped, shared, arrows := false, false, len(p.arrows) > 0
 	for i := range p.m.Placements {
 		shaped = shaped || p.m.Placements[i].Row.Shaped
+		shared = shared || p.m.Placements[i].With != nil
 	}
 	if shaped && p.d.Demand.Cut == kerf.Saw {
-		add("blank", "blank, shaped after it is sawn")
+		text := "blank, shaped after it is sawn"
+		if shared {
+			text += "; parted first where two share it"
+		}
+		add("blank", text)
 	}
 	keep, rest := false, false
 	for _, o := range p.m.Offcuts {

@@ -76,11 +76,15 @@ func title(r *export.PanelRow) string {
 }
 
 // blankLine says what is sawn of a shaped panel; it is empty for others.
-func (p *page) blankLine(r *export.PanelRow) string {
-	if !r.Shaped || p.d.Demand.Cut != kerf.Saw {
+func (p *page) blankLine(pl *export.PlacedPanel) string {
+	if !pl.Row.Shaped || p.d.Demand.Cut != kerf.Saw {
 		return ""
 	}
-	return "blank " + p.write.Size(r.Blank)
+	s := "blank " + p.write.Size(pl.BlankSize())
+	if pl.With != nil {
+		s += ", shared by two"
+	}
+	return s
 }
 
 // wordings returns what the label of a panel may say, most first. A name too long
@@ -89,7 +93,7 @@ func (p *page) wordings(pl *export.PlacedPanel, room float64) []wording {
 	r := pl.Row
 	name, size := title(r), p.write.Size(r.Cut)
 	sizes := []string{size}
-	if b := p.blankLine(r); b != "" {
+	if b := p.blankLine(pl); b != "" {
 		sizes = append(sizes, b)
 	}
 	var which []string

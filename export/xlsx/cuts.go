@@ -56,12 +56,21 @@ func direction(from, to geom.Point) string {
 // frees says what a cut sets free.
 func frees(f *export.Freed, u lengths) string {
 	var list []string
-	for _, p := range f.Panels {
+	name := func(p *export.PlacedPanel) string {
 		s := p.Row.Key + " " + p.Row.Name
 		if p.Row.Copies > 1 {
 			s += fmt.Sprintf(" (copy %d)", p.Copy)
 		}
-		list = append(list, s)
+		return s
+	}
+	for _, p := range f.Panels {
+		switch {
+		case p.Second: // named with the first
+		case p.With != nil:
+			list = append(list, name(p)+" + "+name(p.With)+" in one blank")
+		default:
+			list = append(list, name(p))
+		}
 	}
 	for _, o := range f.Offcuts {
 		if o.Keep {

@@ -46,10 +46,14 @@ func panels(d *export.Dossier, u lengths) *table {
 		if p.MassKG != 0 {
 			kg = kg.by("%s*%s", at(qty, n), at(massEach, n))
 		}
+		blankLength, blankWidth := u.cell(p.Blank.X).bold(), u.cell(p.Blank.Y).bold()
+		if p.Sharing == p.Copies {
+			blankLength, blankWidth = text("shared"), cell{}
+		}
 		t.add(
 			text(p.Key), text(p.Name), text(p.Hand.String()), count(p.Copies), text(p.Material), u.cell(p.Thickness),
 			u.cell(p.Finished.X), u.cell(p.Finished.Y), u.cell(p.Cut.X), u.cell(p.Cut.Y),
-			u.cell(p.Blank.X).bold(), u.cell(p.Blank.Y).bold(),
+			blankLength, blankWidth,
 			yes(p.Shaped), some(p.Openings), text(grain(p.Grain)), text(edging(p)),
 			squareMetres(p.AreaMM2), kilograms(p.MassKG), all, kg,
 			text(onSheets(p.Sheets, order)), text(p.Note),
@@ -69,6 +73,35 @@ func panels(d *export.Dossier, u lengths) *table {
 		total[massAll-1] = sum(decimal(mass, 2, 2), massAll)
 		t.rows = append(t.rows, row{cells: total, first: true, total: true})
 	}
+	if len(d.Shared) > 0 {
+		t.note("A blank is that of a panel which has one of its own; two panels come out of each of the shared blanks, which have a worksheet.")
+	}
+	return t
+}
+
+// shared is the list of blanks that two panels share: what is sawn in the place of
+// their own.
+func shared(d *export.Dossier, u lengths) *table {
+	mm := " (" + u.unit() + ")"
+	t := &table{name: "Shared blanks", titled: true, columns: []column{
+		{title: "Qty"},
+		{title: "Blank length" + mm},
+		{title: "Blank width" + mm},
+		{title: "Material", most: 30},
+		{title: "First panel", most: 40},
+		{title: "Second panel", most: 40},
+		{title: "On sheets", most: 20},
+	}}
+	order := newOrder(d.Sheets)
+	for i := range d.Shared {
+		r := &d.Shared[i]
+		t.add(
+			count(r.Count), u.cell(r.Blank[0].X).bold(), u.cell(r.Blank[0].Y).bold(), text(r.Panels[0].Material),
+			text(r.Panels[0].Key+" "+r.Panels[0].Name), text(r.Panels[1].Key+" "+r.Panels[1].Name), text(onSheets(r.Sheets, order)),
+		)
+	}
+	t.filtered = len(t.rows)
+	t.note("Length and width are those along which length and width of the first panel run. Part the two panels on the waste between them before shaping.")
 	return t
 }
 

@@ -17,7 +17,11 @@ import (
 func Write(w io.Writer, d *export.Dossier) error {
 	u := newLengths(d.Job.Units)
 	buying, b := buy(d, u)
-	tables := []*table{summary(d, u, b), panels(d, u), buying}
+	tables := []*table{summary(d, u, b), panels(d, u)}
+	if len(d.Shared) > 0 {
+		tables = append(tables, shared(d, u))
+	}
+	tables = append(tables, buying)
 	if d.Demand.Cut == kerf.Saw {
 		tables = append(tables, cuts(d, u))
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"panelyard/kerf"
 	"panelyard/nest"
 	"panelyard/parts"
 )
@@ -67,15 +68,28 @@ func ofMaterial(ctx context.Context, p *nest.Problem, material string) single {
 	if len(panels) == 0 {
 		return b
 	}
+	for _, list := range views(p, panels) {
+		if !b.weigh(ctx, p.Cut, list, sheets) {
+			return single{} // the stock cannot hold everything: nothing is certain
+		}
+	}
+	return b
+}
+
+// weigh raises b by the weights of panels. It reports false when the stock cannot
+// hold them.
+func (b *single) weigh(ctx context.Context, cut kerf.Cut, panels []panel, sheets []sheet) bool {
 	var squares []panel
 	demand, spread, grown := 0.0, 0.0, 0.0
 	for i := range panels {
 		q := &panels[i]
 		demand += q.copies * q.area
 		spread += q.copies * q.spread
-		grown += q.copies * float64(q.w) * float64(q.h)
 		if q.square {
+			grown += q.copies * float64(q.w) * float64(q.h)
 			squares = append(squares, *q)
+		} else {
+			grown += q.copies * q.spread
 		}
 	}
 	capacity := make([]float64, len(sheets))
@@ -89,13 +103,11 @@ func ofMaterial(ctx context.Context, p *nest.Problem, material string) single {
 		}
 		return ok
 	}
-	if !fill(demand, area, func(s *sheet) float64 { return s.area }) ||
-		!fill(spread, areaWithKerf, func(s *sheet) float64 { return s.spread }) ||
-		len(squares) == len(panels) && !fill(grown, areaWithKerf, func(s *sheet) float64 { return float64(s.w) * float64(s.h) }) ||
-		!b.functions(ctx, squares, sheets) {
-		return single{} // the stock cannot hold everything: nothing is certain
-	}
-	return b
+	whole := cut == kerf.Saw || len(squares) == len(panels)
+	return fill(demand, area, func(s *sheet) float64 { return s.area }) &&
+		fill(spread, areaWithKerf, func(s *sheet) float64 { return s.spread }) &&
+		(!whole || fill(grown, areaWithKerf, func(s *sheet) float64 { return float64(s.w) * float64(s.h) })) &&
+		b.functions(ctx, squares, sheets)
 }
 
 // cover returns the fewest sheets and the least cost, each by itself, whose

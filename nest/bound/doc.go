@@ -30,6 +30,9 @@
 // which one may be turned by free angles; rectangles beside other shapes have their
 // functions.
 //
+// Panels for the saw that may share a blank with another (nest.Part.MayShare) count
+// half, or with their shape instead of their blank, whichever bounds the better.
+//
 // A strip has no sheets to count: StripLength bounds the length it is cut to.
 //
 // # Exactness

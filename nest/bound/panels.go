@@ -17,6 +17,8 @@ type panel struct {
 	spread         float64       // least area of the shape grown by half the gap
 	level, upright bool          // the ways in which it fits a sheet
 	square         bool          // a rectangle that is turned by quarter turns only
+	shares         bool          // may share its blank with another panel
+	shape          geom.Polygon
 }
 
 // sheet is a kind of sheet that can be had.
@@ -64,8 +66,10 @@ func panelsOf(p *nest.Problem, material string, sheets []sheet, index []int) []p
 		}
 		size := q.Shape.Box().Size()
 		pl := panel{copies: float64(q.Copies), square: !free && q.Shape.Outer.IsRectangle() && len(q.Shape.Holes) == 0}
+		pl.shape = q.Shape
 		if p.Cut == kerf.Saw {
 			size, pl.square = q.Blank, true
+			pl.shares = p.Apart > 0 && q.MayShare()
 			pl.area = float64(size.X) * float64(size.Y)
 		} else {
 			pl.area, pl.spread = areas(q.Shape, p.Gap, free)

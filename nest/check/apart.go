@@ -11,12 +11,12 @@ import (
 
 // blanksApart checks that two blanks of a sheet are Gap or more apart along x
 // or along y.
-func (j *judge) blanksApart(sheet int, laid []panel) {
+func (j *judge) blanksApart(sheet int, blanks []panel) {
 	if j.crowded() {
 		return
 	}
 	gap := j.p.Gap
-	closePairs(laid, gap, func(a, b *panel) bool {
+	closePairs(blanks, gap, func(a, b *panel) bool {
 		v := pairViolation(a, b, sheet)
 		if dx, dy := clearance(a.box, b.box); dx < 0 && dy < 0 {
 			v.Kind, v.Fact = Overlap, fmt.Sprintf("blanks overlap by %v x %v", -dx, -dy)

@@ -91,8 +91,9 @@ func (j *judge) sheet(i int) {
 	offcuts := j.offcuts(i, s, stock)
 	switch j.p.Cut {
 	case kerf.Saw:
-		j.blanksApart(i, laid)
-		j.replay(i, s, stock, laid, offcuts)
+		blanks := j.blanks(i, laid)
+		j.blanksApart(i, blanks)
+		j.replay(i, s, stock, blanks, offcuts)
 	case kerf.Router:
 		if n := len(s.Cuts); n > 0 {
 			j.report(&Violation{Kind: CutsOnRouter, Sheet: i, Index: 0, At: s.Cuts[0].From, Fact: fmt.Sprintf("%d cuts", n)})
@@ -107,7 +108,8 @@ type panel struct {
 	part   string   // empty for an offcut
 	copy   int      // 0 for an offcut
 	box    geom.Box // of the blank, for the router of the shape
-	shape  *region  // for the router only
+	shape  *region  // for the router, and in a shared blank
+	shared bool     // box is a blank that the panel shares
 	offcut bool
 }
 
@@ -150,7 +152,24 @@ func (j *judge) lay(sheet int, s *nest.Sheet, stock *nest.Stock) []panel {
 		q := panel{index: i, part: part.Name, copy: pl.Copy}
 		if j.p.Cut == kerf.Saw {
 			q.box = blankBox(part, pl)
+			if pl.Shared != (geom.Box{}) {
+				if why := j.shareFault(part); why != "" {
+					v(NotToShare, "%s", why)
+				}
+				if !inRange(pl.Shared.Min) || !inRange(pl.Shared.Max) {
+					v(OutOfRange, "shares a blank beyond %d units", int64(Limit))
+					continue
+				}
+				if !holds(pl.Shared, q.box) {
+					v(OutsideShared, "its blank is %s, the shared one %s", spread(q.box), spread(pl.Shared))
+					continue
+				}
+				q.shared, q.shape, q.box = true, shapeRegion(part, pl), pl.Shared
+			}
 		} else {
+			if pl.Shared != (geom.Box{}) {
+				v(NotToShare, "a router saws no blanks")
+			}
 			q.shape = shapeRegion(part, pl)
 			q.box = q.shape.box
 		}

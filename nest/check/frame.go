@@ -18,16 +18,17 @@ func blankBox(t *nest.Part, pl nest.Placement) geom.Box {
 	return geom.Box{Min: pl.At, Max: geom.Point{X: pl.At.X + w, Y: pl.At.Y + h}}
 }
 
-// shapeRegion returns the shape of a part where a router placement lays it:
-// mirrored in a vertical line, then turned, then moved so that the lower left
-// corner of its box comes to At. For the router the blank is the box of the
-// shape and Inset is zero, so the box of the turned shape is the turned blank,
-// and for other turns the box of the shape counts by definition.
+// shapeRegion returns the shape of a part where a placement lays it: mirrored in a
+// vertical line with its blank, then turned, then moved so that the lower left
+// corner of the turned blank comes to At. For the router the blank is the box of the
+// shape and Inset is zero; for other than quarter turns the box of the turned shape
+// counts by definition.
 func shapeRegion(t *nest.Part, pl nest.Placement) *region {
 	turn := turner(pl.Turn)
 	lay := func(r []geom.Point) []geom.Point {
 		out := make([]geom.Point, 0, len(r))
 		for _, p := range r {
+			p.X, p.Y = p.X+t.Inset.X, p.Y+t.Inset.Y
 			if pl.Flip {
 				p.X = -p.X
 			}
@@ -47,6 +48,14 @@ func shapeRegion(t *nest.Part, pl nest.Placement) *region {
 		rings = append(rings, lay(h))
 	}
 	corner := boxOf(rings[0]).Min
+	if pl.Turn%90 == 0 {
+		far := t.Blank
+		if pl.Flip {
+			far.X = -far.X
+		}
+		far = turn(far)
+		corner = geom.Point{X: min(0, far.X), Y: min(0, far.Y)}
+	}
 	dx, dy := pl.At.X-corner.X, pl.At.Y-corner.Y
 	for _, r := range rings {
 		for i := range r {

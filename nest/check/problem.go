@@ -24,9 +24,15 @@ func (j *judge) problem() {
 	case p.Gap < 0 || p.Gap > Limit || p.Kerf < 0 || p.Kerf > Limit:
 		v(-1, "", "kerf %d or gap %d units is negative or too large", int64(p.Kerf), int64(p.Gap))
 		j.cutOK = false
+	case p.Apart < 0 || p.Apart > Limit:
+		v(-1, "", "%d units between panels that share a blank", int64(p.Apart))
+		j.cutOK = false
 	case p.Cut == kerf.Saw && p.Kerf%2 != 0:
 		v(-1, "", "kerf %v is an odd number of units and has no half", p.Kerf)
 		j.cutOK = false
+	}
+	if j.p.Strip && j.p.Apart > 0 {
+		v(-1, "", "a strip with shared blanks")
 	}
 	if j.p.Strip && len(j.p.Stocks) != 1 {
 		v(-1, "", "a strip with %d stocks", len(j.p.Stocks))

@@ -20,11 +20,11 @@ import (
 //	|  side   |   |  side   |   side of the line c; where it passes the edge of
 //	|         | c |         |   the piece, that side is gone (a trim cut whose
 //	+---------+---+---------+   line may even lie beside the sheet)
-func (j *judge) replay(sheet int, s *nest.Sheet, stock *nest.Stock, laid, offcuts []panel) {
+func (j *judge) replay(sheet int, s *nest.Sheet, stock *nest.Stock, blanks, offcuts []panel) {
 	raw := geom.Box{Max: stock.Size}
 	if len(s.Cuts) == 0 && len(s.Placements) > 0 {
 		// A single blank of the raw size needs no cut, and none could be made.
-		if len(s.Placements) > 1 || len(laid) == 1 && laid[0].box != raw {
+		if len(blanks) > 1 || len(blanks) == 1 && blanks[0].box != raw {
 			j.report(&Violation{
 				Kind: CutsMissing, Sheet: sheet, Index: -1,
 				Fact: fmt.Sprintf("%d panels and no cuts", len(s.Placements)),
@@ -39,7 +39,7 @@ func (j *judge) replay(sheet int, s *nest.Sheet, stock *nest.Stock, laid, offcut
 			return
 		}
 	}
-	j.freed(sheet, laid, offcuts, pieces)
+	j.freed(sheet, blanks, offcuts, pieces)
 }
 
 // cut makes one cut: it replaces the piece that is cut by the sides that are
@@ -126,14 +126,14 @@ func whyNot(c *nest.Cut, pieces []geom.Box) string {
 
 // freed checks that each blank is a piece of its own and each offcut lies in a
 // piece without a blank that no other offcut claims.
-func (j *judge) freed(sheet int, laid, offcuts []panel, pieces []geom.Box) {
+func (j *judge) freed(sheet int, blanks, offcuts []panel, pieces []geom.Box) {
 	index := make(map[geom.Box]int, len(pieces))
 	for i, b := range pieces {
 		index[b] = i
 	}
 	holder := make([]*panel, len(pieces))
-	for i := range laid {
-		q := &laid[i]
+	for i := range blanks {
+		q := &blanks[i]
 		n, ok := index[q.box]
 		if !ok {
 			v := q.violation(BlankNotFreed, sheet)

@@ -34,6 +34,9 @@ const (
 	WrongFence                      // Fence is the size of neither side; Cuts
 	BlankNotFreed                   // no piece is the blank; Placements
 	BlankShared                     // a piece holds two blanks; Placements
+	NotToShare                      // a shared blank where there may be none; Placements
+	SharedByOthers                  // a shared blank does not hold two panels; Placements
+	OutsideShared                   // a blank is not in the one it is shared as; Placements
 	OffcutNotThere                  // where no free material is; Offcuts
 	OffcutOverlap                   // two offcuts claim the same material; Offcuts
 	OffcutTooClose                  // closer than Gap to a routed panel; Offcuts
@@ -64,6 +67,9 @@ var kindNames = [...]string{
 	WrongFence:      "wrong fence setting",
 	BlankNotFreed:   "blank not freed",
 	BlankShared:     "blank shares its piece",
+	NotToShare:      "blank not to be shared",
+	SharedByOthers:  "shared blank not of two",
+	OutsideShared:   "outside the shared blank",
 	OffcutNotThere:  "offcut not there",
 	OffcutOverlap:   "offcuts overlap",
 	OffcutTooClose:  "offcut too close",

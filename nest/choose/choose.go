@@ -5,9 +5,11 @@
 //
 // Materials do not share sheets, so each is solved by itself and the plans are
 // joined. For the router the saw's solver is run as well, on the boxes of the
-// shapes: on square panels straight cuts are often the better plan. With a
-// counted budget the choice is repeatable; under a deadline each material gets a
-// share of the time by its number of panels.
+// shapes: on square panels straight cuts are often the better plan. For the saw,
+// congruent panels that interlock are tried in blanks they share; such a plan is
+// kept when it costs less. With a counted budget the choice is repeatable; under a
+// deadline each material gets a share of the time by its number of panels, and the
+// tries share that.
 package choose
 
 import (
@@ -72,6 +74,14 @@ type candidate struct {
 
 // one returns the best accepted plan for a problem of one material.
 func one(ctx context.Context, p *nest.Problem, s nest.Settings) (*candidate, error) {
+	if list := couples(ctx, p); len(list) > 0 {
+		return sharing(ctx, p, list, s)
+	}
+	return plain(ctx, p, s)
+}
+
+// plain returns the best accepted plan in which no panels share a blank.
+func plain(ctx context.Context, p *nest.Problem, s nest.Settings) (*candidate, error) {
 	type run struct {
 		solver nest.Solver
 		boxes  bool

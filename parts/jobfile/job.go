@@ -125,8 +125,13 @@ func (r *reader) material(v *value) (m parts.Material, at *value) {
 	m.Grained = g.yes("grain")
 	m.GoodFaces = g.whole("good_faces", 1, 1, 2)
 	m.Turn = g.turns("turns", m.Grained)
-	if d := (m.Measured - m.Nominal).Abs(); m.Nominal > 0 && 10*d > m.Nominal {
+	least, most, source := parts.UsualThickness(m.Nominal)
+	switch d := (m.Measured - m.Nominal).Abs(); {
+	case m.Nominal == 0:
+	case 10*d > m.Nominal:
 		r.list.Warn(v.pos, g.what, fmt.Sprintf("measured %s differs from the nominal %s by more than a tenth", r.size(m.Measured), r.size(m.Nominal)), "check both")
+	case m.Measured < least || m.Measured > most:
+		r.list.Warn(v.pos, g.what, fmt.Sprintf("it measures %s, and plywood of %s has %s to %s by %s", r.size(m.Measured), r.size(m.Nominal), r.print(least), r.size(most), source), "measure again in several places, or correct the nominal thickness")
 	}
 	g.done("name", "thickness", "measured", "density", "grain", "good_faces", "turns", "modulus")
 	return m, at
@@ -308,7 +313,10 @@ func (r *reader) tools(top *group) {
 			s.Pos = v.pos
 			s.Kerf = t.length("kerf", s.Kerf, 0, 20*length.Millimetre)
 			s.Allowance = t.length("allowance", s.Allowance, 0, 100*length.Millimetre)
-			t.done("kerf", "allowance")
+			if v := t.get("share_blanks"); v != nil && v.shape != null {
+				s.OwnBlanks = !t.yes("share_blanks")
+			}
+			t.done("kerf", "allowance", "share_blanks")
 		}
 	}
 	if v := g.get("router"); v != nil && v.shape != null {
