@@ -13,7 +13,7 @@ import (
 	"panelyard/parts/dxf"
 	"panelyard/parts/length"
 	"panelyard/parts/outline"
-	svg "panelyard/parts/svgread"
+	"panelyard/parts/svg"
 )
 
 // source is a drawing that panels take their outlines from.
