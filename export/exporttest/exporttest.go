@@ -103,8 +103,10 @@ func Stands() *parts.Job {
 	gusset := outline.Outline{{At: geom.Pt(0, 0)}, {At: geom.Pt(560*mm, 0)}, {At: geom.Pt(0, 350*mm)}}
 	quarter := math.Tan(math.Pi / 8) // the bulge of a quarter circle
 	bracket := outline.Outline{
-		{At: geom.Pt(300*mm, 0)}, {At: geom.Pt(420*mm, 0), Bulge: quarter},
-		{At: geom.Pt(0, 420*mm)}, {At: geom.Pt(0, 300*mm), Bulge: -quarter},
+		{At: geom.Pt(300*mm, 0)},
+		{At: geom.Pt(420*mm, 0), Bulge: quarter},
+		{At: geom.Pt(0, 420*mm)},
+		{At: geom.Pt(0, 300*mm), Bulge: -quarter},
 	}
 	mirrored := bracket.Flipped()
 	mirrored = mirrored.Translate(mirrored.Box().Min.Neg())
