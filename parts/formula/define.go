@@ -42,6 +42,9 @@ func (d *Definitions) Add(name, text string, unit length.Unit) []Problem {
 	return problems
 }
 
+// Any reports whether a name is defined.
+func (d *Definitions) Any() bool { return len(d.names) > 0 }
+
 // keywords are words of the formula language.
 var keywords = []string{"true", "false", "nil", "not", "and", "or", "in", "let", "if", "else", "matches", "contains", "startsWith", "endsWith"}
 

@@ -38,6 +38,7 @@ func (r *reader) job(top *value) {
 			g.add(v, "currency: "+clip(j.Currency)+" is too long", "use a word or a sign such as EUR")
 		}
 	}
+	vars, places := r.variables(g)
 	j.Tolerance = g.length("tolerance", parts.DefaultTolerance, length.Millimetre/100, length.Millimetre)
 	names := map[string]map[string]int{"material": {}, "stock": {}, "edge band": {}, "component": {}}
 	unique := func(kind, name string, v *value) bool {
@@ -56,7 +57,7 @@ func (r *reader) job(top *value) {
 			j.Materials = append(j.Materials, m)
 		}
 	}
-	r.variables(g)
+	r.variablesAt(vars, places)
 	for _, v := range g.list("stock", MaxEntries) {
 		s, at := r.stock(v)
 		r.unsure = r.unsure || s.Material == ""

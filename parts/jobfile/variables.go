@@ -14,17 +14,18 @@ import (
 // its board.
 const thickness = "thickness"
 
-// variables reads the variables of a job.
-func (r *reader) variables(g *group) {
-	v := g.get("variables")
+// variables reads the variables of a job, before any length is read, and returns them
+// as written with the places of those that were taken.
+func (r *reader) variables(g *group) (v *value, places map[string]*value) {
+	v = g.get("variables")
 	if v == nil || v.shape == null {
-		return
+		return nil, nil
 	}
 	g = r.group(v, "variables", "", "write name: and a length or a formula")
 	if g == nil {
-		return
+		return nil, nil
 	}
-	places := map[string]*value{}
+	places = map[string]*value{}
 	for _, e := range v.keys {
 		g.used[e.key] = true
 		what := fmt.Sprintf("variable %q", clip(e.key))
@@ -47,13 +48,16 @@ func (r *reader) variables(g *group) {
 			r.list.Add(e.val.pos, fmt.Sprintf("variable %q", clip(e.key)), "needs itself: "+strings.Join(around, " -> "), "give one of them a length")
 		}
 	}
-	r.variablesAt(v, places)
+	return v, places
 }
 
 // variablesAt works the variables out, for what is wrong with them and for check to
 // show. Those that need a thickness differ from panel to panel: that of the first
 // material stands for it.
 func (r *reader) variablesAt(v *value, places map[string]*value) {
+	if v == nil {
+		return
+	}
 	s := r.scope("")
 	if len(r.out.Materials) > 0 {
 		s = r.scope(r.out.Materials[0].Name)
@@ -120,7 +124,7 @@ func (r *reader) isFormula(text string) bool {
 		return true
 	}
 	for _, w := range wordSign.FindAllString(text, -1) {
-		if _, err := length.ParseUnit(w); err != nil && (len(r.out.Variables) > 0 || w == thickness) {
+		if _, err := length.ParseUnit(w); err != nil && (r.defs.Any() || w == thickness) {
 			return true
 		}
 	}
