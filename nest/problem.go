@@ -72,6 +72,10 @@ func (p *Problem) Turns(part, stock int) []int {
 	return list
 }
 
+// LeastSaved is what a shared blank must save at least of the two blanks it stands for,
+// in percent of their area: less is not worth the work of parting the panels.
+const LeastSaved = 8
+
 // MayShare reports whether a panel may share its blank: whether it leaves a tenth of
 // it open or more. What fills its blank is sawn to size, or nearly so, and would gain
 // next to nothing.

@@ -63,7 +63,7 @@ func (s *single) raise(sheets int, cost int64, m method) {
 // ofMaterial bounds the sheets and the cost of one material.
 func ofMaterial(ctx context.Context, p *nest.Problem, material string) single {
 	sheets, index := sheetsOf(p, material)
-	panels := panelsOf(p, material, sheets, index)
+	panels := panelsOf(p, material, sheets, index, sharers(ctx, p, material))
 	var b single
 	if len(panels) == 0 {
 		return b

@@ -30,8 +30,9 @@
 // which one may be turned by free angles; rectangles beside other shapes have their
 // functions.
 //
-// Panels for the saw that may share a blank with another (nest.Part.MayShare) count
-// half, or with their shape instead of their blank, whichever bounds the better.
+// Panels for the saw that could share a blank with another count half, or with their
+// shape instead of their blank, whichever bounds the better. A pair that leaves no room
+// for that, however its panels lie, is found by rectangles in their shapes.
 //
 // A strip has no sheets to count: StripLength bounds the length it is cut to.
 //

@@ -54,8 +54,8 @@ func sheetsOf(p *nest.Problem, material string) (list []sheet, index []int) {
 }
 
 // panelsOf returns the panels of a material that fit a sheet of it; the others
-// will be unplaced.
-func panelsOf(p *nest.Problem, material string, sheets []sheet, index []int) []panel {
+// will be unplaced. shares says which parts could share a blank.
+func panelsOf(p *nest.Problem, material string, sheets []sheet, index []int, shares []bool) []panel {
 	by := enlargement(p)
 	free := freeTurns(p, material)
 	var list []panel
@@ -69,7 +69,7 @@ func panelsOf(p *nest.Problem, material string, sheets []sheet, index []int) []p
 		pl.shape = q.Shape
 		if p.Cut == kerf.Saw {
 			size, pl.square = q.Blank, true
-			pl.shares = p.Apart > 0 && q.MayShare()
+			pl.shares = shares[i]
 			pl.area = float64(size.X) * float64(size.Y)
 		} else {
 			pl.area, pl.spread = areas(q.Shape, p.Gap, free)

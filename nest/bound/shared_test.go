@@ -3,6 +3,7 @@ package bound
 import (
 	"context"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"panelyard/kerf"
@@ -31,7 +32,7 @@ func halve(p *nest.Problem, i int) {
 func TestNeverAboveAPlanWithSharedBlanks(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 4))
 	stronger, tight, shared := 0, 0, 0
-	const n = 1000
+	const n = 150
 	for i := range n {
 		p, sheets, cost := dissect(rng)
 		p.Apart = max(p.Kerf, length.Length(1+rng.IntN(12))*mm/4)
@@ -85,6 +86,63 @@ func TestSharingByHand(t *testing.T) {
 		}
 		if b := Of(context.Background(), p); b.Sheets != c.sheets {
 			t.Errorf("%s: %+v, want %d sheets", c.name, b, c.sheets)
+		}
+	}
+}
+
+// Two that leave no room for each other are seen as such, so that their blanks count in
+// full: a left and a right that may not be turned against each other, as sides of a
+// kiosk with a curved front; two lefts that may be turned half around do share.
+func TestCouldShare(t *testing.T) {
+	side := func(copies int) nest.Part {
+		q := part(copies, 1450*mm, 480*mm, parts.AlongLength)
+		q.Shape.Outer = geom.Ring{{}, {X: 1450 * mm}, {X: 1450 * mm, Y: 230 * mm}, {X: 1010 * mm, Y: 250 * mm}, {X: 760 * mm, Y: 480 * mm}, {Y: 480 * mm}}
+		return q
+	}
+	right := side(1)
+	right.Shape = right.Shape.Flipped()
+	right.Shape = right.Shape.Translate(right.Shape.Box().Min.Neg())
+	for _, c := range []struct {
+		name  string
+		parts []nest.Part
+		want  []bool
+	}{
+		{"left and right", []nest.Part{side(1), right}, []bool{false, false}},
+		{"two lefts", []nest.Part{side(2), right}, []bool{true, false}},
+		{"one", []nest.Part{side(1)}, []bool{false}},
+		{"a large and a small one", []nest.Part{side(1), {
+			Material: "ply", Copies: 3, Blank: geom.Pt(100*mm, 100*mm), Grain: parts.AlongLength,
+			Shape: geom.Polygon{Outer: geom.Ring{{}, {X: 100 * mm}, {Y: 100 * mm}}},
+		}}, []bool{false, true}},
+	} {
+		p := &nest.Problem{Cut: kerf.Saw, Kerf: 4 * mm, Gap: 4 * mm, Apart: 12 * mm, Parts: c.parts, Stocks: []nest.Stock{stock(2440*mm, 1220*mm, 5*mm, 10, parts.Unlimited)}}
+		if got := sharers(context.Background(), p, "ply"); !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
+// What is called filled lies in the shape: points of the rectangles do, for shapes with
+// curves and holes; and they fill most of it.
+func TestFilled(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 9))
+	for i := range 60 {
+		s := geom.Polygon{Outer: wheel(rng, i%2 == 0)}
+		if i%3 == 0 {
+			s.Holes = []geom.Ring{{geom.Pt(950, 950), geom.Pt(950, 1050), geom.Pt(1050, 1050), geom.Pt(1050, 950)}}
+		}
+		area := 0.0
+		for _, b := range filled(s) {
+			area += area2(b.Size())
+			for range 20 {
+				q := geom.Pt(b.Min.X+length.Length(rng.Int64N(int64(b.Dx())+1)), b.Min.Y+length.Length(rng.Int64N(int64(b.Dy())+1)))
+				if s.Outer.Locate(q) == geom.Outside || len(s.Holes) > 0 && s.Holes[0].Locate(q) == geom.Inside {
+					t.Fatalf("%v of %v is not in the shape %v", q, b, s)
+				}
+			}
+		}
+		if whole := float64(s.Area2()) / 2; area > whole || area < 0.6*whole {
+			t.Errorf("%.0f of %.0f is filled", area, whole)
 		}
 	}
 }

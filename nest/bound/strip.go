@@ -24,7 +24,7 @@ func StripLength(p *nest.Problem) length.Length {
 	}
 	width, by := st.Usable.Dy(), enlargement(p)
 	demand := 0.0
-	for _, q := range panelsOf(p, st.Material, sheets, index) {
+	for _, q := range panelsOf(p, st.Material, sheets, index, make([]bool, len(p.Parts))) {
 		demand += q.copies * q.area
 	}
 	least := roundUp(demand / float64(width))
@@ -38,7 +38,7 @@ func StripLength(p *nest.Problem) length.Length {
 		}
 		part := *p // the part alone, so that panelsOf judges it
 		part.Parts = p.Parts[i : i+1]
-		one := panelsOf(&part, st.Material, sheets, index)
+		one := panelsOf(&part, st.Material, sheets, index, []bool{false})
 		if len(one) == 0 {
 			continue
 		}

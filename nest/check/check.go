@@ -110,6 +110,7 @@ type panel struct {
 	box    geom.Box // of the blank, for the router of the shape
 	shape  *region  // for the router, and in a shared blank
 	shared bool     // box is a blank that the panel shares
+	own    geom.Box // then its own blank
 	offcut bool
 }
 
@@ -164,7 +165,7 @@ func (j *judge) lay(sheet int, s *nest.Sheet, stock *nest.Stock) []panel {
 					v(OutsideShared, "its blank is %s, the shared one %s", spread(q.box), spread(pl.Shared))
 					continue
 				}
-				q.shared, q.shape, q.box = true, shapeRegion(part, pl), pl.Shared
+				q.shared, q.own, q.box, q.shape = true, q.box, pl.Shared, shapeRegion(part, pl)
 			}
 		} else {
 			if pl.Shared != (geom.Box{}) {

@@ -25,8 +25,9 @@
 //  4. Saw: each blank lies in the usable area, and two blanks of a sheet are
 //     Gap or more apart along x or along y. A blank that placements share
 //     (Placement.Shared) counts once; it is that of two panels, whose own blanks
-//     lie in it and whose shapes are Apart or more from each other. A shape that
-//     fills more than nine tenths of its own blank shares none.
+//     lie in it and whose shapes are Apart or more from each other. It saves
+//     nest.LeastSaved percent or more of these blanks, and a shape that fills more
+//     than nine tenths of its own blank shares none.
 //  5. Router: each shape lies in the usable area; the interiors of two shapes
 //     do not meet, and their Euclidean distance is Gap or more. A part may lie
 //     in another's hole. With no gap shapes may touch. Cuts is empty.

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"math/bits"
 
 	"panelyard/nest"
 	"panelyard/parts/geom"
@@ -58,8 +59,23 @@ func (j *judge) blanks(sheet int, laid []panel) []panel {
 		if v := j.mateFault(of[0], of[1], sheet); v != nil {
 			j.report(v)
 		}
+		if !saves(of[0], of[1]) {
+			v := pairViolation(of[0], of[1], sheet)
+			v.Kind = SharedInVain
+			v.Fact = fmt.Sprintf("the shared blank saves less than %d %% of the two", nest.LeastSaved)
+			j.report(v)
+		}
 	}
 	return list
+}
+
+// saves reports whether the blank of two panels saves as much of their own as it must.
+// An area is at most 2^60, so 128 bits hold a hundred times that.
+func saves(a, b *panel) bool {
+	area := func(b geom.Box) uint64 { return uint64(b.Max.X-b.Min.X) * uint64(b.Max.Y-b.Min.Y) }
+	h1, l1 := bits.Mul64(100, area(a.box))
+	h2, l2 := bits.Mul64(100-nest.LeastSaved, area(a.own)+area(b.own))
+	return h1 < h2 || h1 == h2 && l1 <= l2
 }
 
 // mateFault returns what is wrong between two shapes that share a blank, or nil.

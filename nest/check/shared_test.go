@@ -100,6 +100,11 @@ func TestSharedBlanks(t *testing.T) {
 		{"a cut through the shared blank", func(p *nest.Problem, plan *nest.Plan) {
 			plan.Sheets[0].Cuts = append(plan.Sheets[0].Cuts, upright(200, 0, 306, 198.4))
 		}, []Kind{BlankNotFreed}},
+		{"shared blank that saves nothing", func(p *nest.Problem, plan *nest.Plan) {
+			for i := range 2 {
+				placement(plan, i).Shared.Max = mmPt(812, 306)
+			}
+		}, []Kind{SharedInVain, Overlap, BlankNotFreed}},
 		{"face down", func(p *nest.Problem, plan *nest.Plan) { placement(plan, 1).Flip = true }, []Kind{WrongFace, Overlap}},
 	})
 }

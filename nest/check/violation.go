@@ -36,6 +36,7 @@ const (
 	BlankShared                     // a piece holds two blanks; Placements
 	NotToShare                      // a shared blank where there may be none; Placements
 	SharedByOthers                  // a shared blank does not hold two panels; Placements
+	SharedInVain                    // a shared blank saves too little; Placements
 	OutsideShared                   // a blank is not in the one it is shared as; Placements
 	OffcutNotThere                  // where no free material is; Offcuts
 	OffcutOverlap                   // two offcuts claim the same material; Offcuts
@@ -69,6 +70,7 @@ var kindNames = [...]string{
 	BlankShared:     "blank shares its piece",
 	NotToShare:      "blank not to be shared",
 	SharedByOthers:  "shared blank not of two",
+	SharedInVain:    "blank shared in vain",
 	OutsideShared:   "outside the shared blank",
 	OffcutNotThere:  "offcut not there",
 	OffcutOverlap:   "offcuts overlap",

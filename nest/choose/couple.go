@@ -23,13 +23,8 @@ type couple struct {
 	saved  float64
 }
 
-// The limits of couples: what share of the blanks they have to save, so that they are
-// worth the work of parting them, and how many pairs of parts are looked at, those
-// with the most board first.
-const (
-	savedLeast = 0.08
-	maxCouples = 16
-)
+// maxCouples is how many pairs of parts are looked at, those with the most board first.
+const maxCouples = 16
 
 // couples returns the couples of a problem of one material for the saw, those that
 // save the largest share first. Each takes as many copies as those before it leave.
@@ -67,7 +62,7 @@ func couples(ctx context.Context, p *nest.Problem) []couple {
 			continue
 		}
 		saved := 1 - float64(in.Size.X)*float64(in.Size.Y)/(blankArea(p, t.a)+blankArea(p, t.b))
-		if saved >= savedLeast && fitsSheet(p, &in) {
+		if 100*saved >= nest.LeastSaved+1e-6 && fitsSheet(p, &in) {
 			list = append(list, couple{Interlocked: in, saved: saved})
 		}
 	}
