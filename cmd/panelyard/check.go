@@ -164,7 +164,11 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 		tw.Flush()
 	}
 	s.say("\ntools and rules")
-	row("saw", fmt.Sprintf("kerf %s mm, blanks %s mm larger where a panel is shaped", short(job.Saw.Kerf), short(job.Saw.Allowance)))
+	share := "two that interlock may share one"
+	if job.Saw.OwnBlanks {
+		share = "none is shared"
+	}
+	row("saw", fmt.Sprintf("kerf %s mm, blanks %s mm larger where a panel is shaped, %s", short(job.Saw.Kerf), short(job.Saw.Allowance), share))
 	row("router", fmt.Sprintf("bit %s mm, %s mm more between panels, margin %s mm", short(job.Router.Bit), short(job.Router.Gap), short(job.Router.Margin)))
 	row("offcuts", fmt.Sprintf("kept from %s x %s mm", short(job.Keep.Short), short(job.Keep.Long)))
 	tw.Flush()
