@@ -119,7 +119,7 @@ func (r *reader) carcassJoint(g *group, board *parts.Material) length.Length {
 		return 0
 	}
 	d, _ := j.need("depth")
-	if d >= board.Measured {
+	if d > 0 && d >= board.Measured {
 		j.add(j.get("depth"), fmt.Sprintf("depth: %s goes through a board of %s", r.size(d), r.size(board.Measured)), "half the thickness is the most that is usual")
 	}
 	return d

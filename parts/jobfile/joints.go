@@ -112,6 +112,7 @@ func (r *reader) joint(d *draft, j *group, edge string) (*joint, bool) {
 		return nil, false
 	}
 	switch t := out.into.Measured; {
+	case out.depth == 0, t == 0: // a board without a thickness was told
 	case out.depth >= t:
 		g.add(g.get("depth"), fmt.Sprintf("depth: %s goes through the other panel, which is %s thick", r.size(out.depth), r.size(t)), "half the thickness is the most that is usual")
 		return nil, false
