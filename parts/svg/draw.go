@@ -1,405 +1,276 @@
 package svg
 
 import (
+	"errors"
 	"fmt"
 	"math"
-	"regexp"
-	"strings"
 
-	"github.com/tdewolff/canvas"
-
-	"panelyard/parts/diag"
 	"panelyard/parts/drawing"
-	"panelyard/parts/geom"
-	"panelyard/parts/length"
-	"panelyard/parts/outline"
-	"panelyard/parts/svgpath"
+	"panelyard/parts/drawing/curve"
 )
 
-// state is what holds for an element from those around it.
-type state struct {
-	m      canvas.Matrix // to the picture, in px
-	layer  string
-	stroke string
-	hidden bool
-	using  []*node // of use elements, from the outermost
-	port   viewport
+// expansion draws elements, those that are used wherever they are.
+type expansion struct {
+	r        *reader
+	d        *drawing.Drawing
+	inch     float64        // in user units
+	said     map[*node]bool // elements with a mistake that is in the list
+	elements int
+	segments int
+	stopped  bool
 }
 
-// drawing draws the tree.
-func (r *reader) drawing(root *node) *drawing.Drawing {
-	r.out = &drawing.Drawing{File: r.file, Unit: length.MM}
-	r.layers = map[string]bool{}
-	port, box, unit := r.size(root)
-	if r.list.Err() != nil {
-		return nil
-	}
-	s := state{m: fit(box, port, root.attrs["preserveAspectRatio"]), port: port}
-	if box != nil {
-		s.port = viewport{box[0], box[1], box[2], box[3]}
-	}
-	d := &drawer{r: r, unit: unit, bottom: port.h}
-	d.children(root, s)
-	r.notes()
-	return r.out
+// place is where elements are drawn.
+type place struct {
+	view  curve.View
+	size  curve.Vec // of the viewport, of which percentages are; NaN when not known
+	layer label
+	style style
+	uses  []*node // that the place came about by
+	name  label   // what the use of the element is called
+	line  int     // of the outermost use
 }
 
-// drawer draws elements into a drawing.
-type drawer struct {
-	r      *reader
-	unit   float64 // of a px, in grid units
-	bottom float64 // of the picture, in px
+// enter returns the place of what lies in an element that is drawn at another.
+func (x *expansion) enter(n *node, at place) place {
+	o := n.self()
+	at.view = at.view.Then(o.view)
+	at.style = at.style.of(o)
+	if n.kind == "g" {
+		if o.label.name != "" && (!o.label.generated || at.layer.name == "" || at.layer.generated) {
+			at.layer = o.label
+		}
+	}
+	if o.err != nil {
+		x.mistake(n, at, o.err)
+	}
+	return at
 }
 
-func (d *drawer) children(n *node, s state) {
-	for _, c := range n.children {
-		d.element(c, s)
-	}
-}
-
-// element draws an element and what is in it.
-func (d *drawer) element(n *node, s state) {
-	r := d.r
-	if r.full {
-		return
-	}
-	if r.drawn++; r.drawn > MaxElements {
-		r.full = true
-		r.bad(n, fmt.Sprintf("the drawing has more than %d elements, repeated ones counted", MaxElements), "export the panels only, without what surrounds them")
-		return
-	}
-	if n.attrs["display"] == "none" {
-		r.note(n, "display", "it is not displayed and not read, with what is in it")
-		return
-	}
-	switch n.attrs["visibility"] {
-	case "hidden", "collapse":
-		s.hidden = true
-	case "visible":
-		s.hidden = false
-	}
-	if c := n.attrs["stroke"]; c != "" {
-		s.stroke = c
-	}
-	if t, ok := n.attrs["transform"]; ok {
-		m, err := transform(t)
-		if err != nil {
-			r.bad(n, "transform: "+err.Error(), "save the drawing as plain SVG again")
+// children draws what lies in an element.
+func (x *expansion) children(n *node, at place) {
+	for _, c := range n.nodes {
+		if x.stopped {
 			return
 		}
-		s.m = s.m.Mul(m)
-	}
-	for _, k := range []string{"clip-path", "mask"} {
-		if v := n.attrs[k]; v != "" && v != "none" {
-			r.note(n, k, "its "+k+" is not read: all of it counts")
+		if c.kind != "" {
+			x.element(c, at)
 		}
 	}
-	switch n.name {
-	case "g", "a", "switch":
-		if l := n.label(); l != "" {
-			s.layer = l
-		}
-		d.children(n, s)
-	case "svg":
-		d.nested(n, s, viewport{})
-	case "use":
-		d.use(n, s)
-	case "path", "rect", "circle", "ellipse", "line", "polyline", "polygon":
-		if s.hidden {
-			r.note(n, "visibility", "it is hidden and not read")
-			return
-		}
-		d.shape(n, s)
-	case "text":
-		d.text(n, s)
+}
+
+// What is noted of elements that are not drawn.
+var (
+	styles    = note{"styles of a style element or another file are not read", "write display and visibility into the elements themselves if they matter"}
+	undrawn   = note{"what is not displayed (display: none) is ignored", "display it if it belongs to a panel"}
+	invisible = note{"what is not visible (visibility) is ignored", "make it visible if it belongs to a panel"}
+	clipped   = note{"clip-path and mask are not applied: what they cut off is read, too", "draw the outline itself"}
+	animation = note{"animations are not read", "draw the panel as it is to be cut"}
+	sizeless  = note{"shapes without a size draw nothing", "take them out of the drawing"}
+	choice    = note{"of a switch the first part is read that needs no extension", "leave one part"}
+)
+
+// element draws an element.
+func (x *expansion) element(n *node, at place) {
+	// What is not drawn costs time, too.
+	if x.elements++; x.elements > MaxElements {
+		x.stop(n, fmt.Sprintf("the drawing has more than %d elements when those that are used are counted each time", MaxElements))
+		return
+	}
+	switch n.kind {
+	case "defs", "title", "desc", "metadata", "symbol", "clipPath", "mask", "pattern", "marker",
+		"linearGradient", "radialGradient", "filter", "script", "view", "cursor":
+		return // none of them is drawn where it stands
 	case "style":
-		r.note(n, n.name, "style sheets are not read: what they hide or move counts as drawn")
-	case "defs", "symbol", "title", "desc", "metadata", "clipPath", "mask", "marker", "pattern", "linearGradient", "radialGradient", "filter", "script", "view", "cursor":
+		x.r.notRead(styles, n.line)
+		return
+	case "animate", "animateMotion", "animateTransform", "animateColor", "set":
+		x.r.notRead(animation, n.line)
+		return
+	case "g", "a", "svg", "use", "switch", "text":
 	default:
-		if !strings.HasPrefix(n.name, "foreign:") {
-			r.note(n, n.name, n.name+" is not read")
-		}
-	}
-}
-
-// nested draws an svg in another, or a symbol that use shows in a viewport.
-func (d *drawer) nested(n *node, s state, given viewport) {
-	port := viewport{w: s.port.w, h: s.port.h}
-	for _, f := range []struct {
-		key   string
-		to    *float64
-		whole float64
-		given float64
-	}{{"x", &port.x, s.port.w, 0}, {"y", &port.y, s.port.h, 0}, {"width", &port.w, s.port.w, given.w}, {"height", &port.h, s.port.h, given.h}} {
-		switch v, ok := n.attrs[f.key]; {
-		case f.given > 0:
-			*f.to = f.given
-		case ok && v != "auto" && n.name == "svg":
-			l, err := toPx(v, f.whole)
-			if err != nil {
-				d.r.bad(n, fmt.Sprintf("%s %q %v", f.key, clip(v), err), "write a length")
-				return
-			}
-			*f.to = l
-		}
-	}
-	var box []float64
-	if v, ok := n.attrs["viewBox"]; ok {
-		var err error
-		if box, err = numbers(v); err != nil || len(box) != 4 {
-			d.r.bad(n, fmt.Sprintf("viewBox %q is none", clip(v)), "write four numbers: x, y, width and height")
+		if !isShape(n.kind) {
+			x.r.notRead(note{clip(n.kind) + " is not read", "turn it into paths if it belongs to a panel"}, n.line)
 			return
 		}
 	}
-	s.m = s.m.Mul(fit(box, port, n.attrs["preserveAspectRatio"]))
-	if s.port = port; box != nil {
-		s.port = viewport{box[0], box[1], box[2], box[3]}
-	}
-	d.children(n, s)
-}
-
-// use draws another element where a use element stands.
-func (d *drawer) use(n *node, s state) {
-	ref := n.attrs["href"]
-	id, ok := strings.CutPrefix(ref, "#")
-	to := d.r.ids[id]
-	if !ok || to == nil {
-		d.r.bad(n, fmt.Sprintf("uses %q, which is not in the file", clip(ref)), "save the drawing as plain SVG again")
+	if n.self().hidden {
+		x.r.notRead(undrawn, n.line)
 		return
 	}
-	for _, u := range s.using {
-		if u == to {
-			d.r.bad(n, fmt.Sprintf("uses %q, in which it is itself", clip(ref)), "save the drawing as plain SVG again")
+	for _, name := range []string{"clip-path", "mask"} {
+		if s, ok := n.attr(name); ok && s != "none" {
+			x.r.notRead(clipped, n.line)
+		}
+	}
+	if x.said[n] && isShape(n.kind) {
+		return // it has a mistake wherever it is used
+	}
+	in := x.enter(n, at)
+	if !in.style.visible && (n.kind == "text" || isShape(n.kind)) {
+		x.r.notRead(invisible, n.line)
+		return
+	}
+	var err error
+	switch n.kind {
+	case "g", "a":
+		x.children(n, in.unnamed())
+	case "switch":
+		x.choose(n, in.unnamed())
+	case "svg":
+		err = x.viewport(n, in.unnamed(), nil)
+	case "use":
+		err = x.use(n, in)
+	case "text":
+		err = x.text(n, in)
+	default:
+		var runs []run
+		if runs, err = x.geometry(n, in); err == nil {
+			err = x.runs(n, in, runs)
+			if len(runs) == 0 {
+				x.r.notRead(sizeless, n.line)
+			}
+		}
+	}
+	if err != nil {
+		x.mistake(n, in, err)
+	}
+}
+
+// unnamed returns the place of several elements: none of them has the name of the
+// use they came about by.
+func (at place) unnamed() place {
+	at.name = label{}
+	return at
+}
+
+// choose draws the first part of a switch that needs no extension.
+func (x *expansion) choose(n *node, at place) {
+	x.r.notRead(choice, n.line)
+	for _, c := range n.nodes {
+		if s, ok := c.attr("requiredExtensions"); c.kind != "" && (!ok || s == "") {
+			x.element(c, at)
 			return
 		}
 	}
-	if len(s.using) >= MaxDepth {
-		d.r.bad(n, fmt.Sprintf("use in use is nested more than %d deep", MaxDepth), "ungroup the drawing")
-		return
-	}
-	s.using = append(s.using[:len(s.using):len(s.using)], to)
-	x, ok1 := d.length(n, "x", s.port.w)
-	y, ok2 := d.length(n, "y", s.port.h)
-	w, ok3 := d.length(n, "width", s.port.w)
-	h, ok4 := d.length(n, "height", s.port.h)
-	if !ok1 || !ok2 || !ok3 || !ok4 {
-		return
-	}
-	s.m = s.m.Translate(x, y)
-	if to.name == "symbol" || to.name == "svg" {
-		d.nested(to, s, viewport{w: w, h: h})
-		return
-	}
-	d.element(to, s)
 }
 
-// length reads a length of an element; a missing one is 0.
-func (d *drawer) length(n *node, key string, whole float64) (float64, bool) {
-	v, ok := n.attrs[key]
-	if !ok || v == "auto" {
-		return 0, true
+// viewport draws what lies in an svg element or a symbol, whose corner and size are
+// those of the use it is drawn by, if that says any.
+func (x *expansion) viewport(n *node, at place, use *node) error {
+	m := measures{n: n, inch: x.inch, size: at.size}
+	corner := curve.Vec{X: m.length("x", across, 0), Y: m.length("y", upright, 0)}
+	w := m.positive("width", across, at.size.X)
+	h := m.positive("height", upright, at.size.Y)
+	if use != nil {
+		u := measures{n: use, inch: x.inch, size: at.size}
+		w, h = u.positive("width", across, w), u.positive("height", upright, h)
+		m.errs = append(m.errs, u.errs...)
 	}
-	l, err := toPx(v, whole)
+	for _, name := range []string{"refX", "refY"} {
+		if _, ok := n.attr(name); ok {
+			m.errs = append(m.errs, fault("move the symbol where it is used", "%s: is not read", name))
+		}
+	}
+	box, ok, err := n.viewBox()
 	if err != nil {
-		d.r.bad(n, fmt.Sprintf("%s %q %v", key, clip(v), err), "write a length, such as 12.5 or 30mm")
-		return 0, false
+		m.errs = append(m.errs, err)
 	}
-	return l, true
-}
-
-// shape draws a basic shape or a path.
-func (d *drawer) shape(n *node, s state) {
-	data, ok := d.data(n, s)
-	if !ok || data == "" {
-		return
-	}
-	p, err := svgpath.Parse(data)
+	fit, err := n.aspect()
 	if err != nil {
-		d.r.bad(n, "its outline: "+diag.Brief(err), "draw it again, or save the drawing as plain SVG")
+		m.errs = append(m.errs, err)
+	}
+	in := at
+	in.view = in.view.Then(curve.View{X: curve.Vec{X: 1}, Y: curve.Vec{Y: 1}, O: corner})
+	in.size = curve.Vec{X: w, Y: h}
+	if ok {
+		switch {
+		case math.IsNaN(w) || math.IsNaN(h):
+			m.errs = append(m.errs, fault("write width and height into it", "has a viewBox, but how large it is is not known"))
+		case w == 0 || h == 0:
+			x.r.notRead(sizeless, n.line)
+			return join(m.errs)
+		default:
+			in.view = in.view.Then(fit.view(box, in.size))
+		}
+		in.size = box.size
+	}
+	x.children(n, in)
+	return join(m.errs)
+}
+
+// mistake reports an error of an element, once however often it is used.
+func (x *expansion) mistake(n *node, at place, err error) {
+	if x.said[n] {
 		return
 	}
-	loops, err := d.loops(p, s)
-	if err != nil {
-		d.r.bad(n, "its outline: "+diag.Brief(err), "check its size, and draw curves with fewer points")
-		return
+	x.said[n] = true
+	remedy := remedyOf(err)
+	switch {
+	case errors.Is(err, curve.ErrFine):
+		err = fmt.Errorf("needs more than %d points to be drawn within %v", curve.MaxPoints, x.r.opt.Tolerance)
+		remedy = "draw it smaller or simpler, or allow a larger tolerance"
+	case errors.Is(err, curve.ErrFar):
+		err, remedy = errFar(), farRemedy
 	}
-	if !d.r.layers[s.layer] {
-		d.r.layers[s.layer] = true
-		d.r.out.Layers = append(d.r.out.Layers, drawing.Layer{Name: s.layer})
-	}
-	up := geom.Pt(0, length.Length(math.Round(d.bottom*d.unit)))
-	for _, l := range loops {
-		if len(l.Path) < 2 {
-			continue
-		}
-		piece := drawing.Piece{Source: n.source(), Layer: s.layer, Colour: s.stroke, Closed: l.Closed, Name: n.own()}
-		for _, v := range l.Path {
-			piece.Path = append(piece.Path, outline.Vertex{At: v.At.Add(up), Bulge: v.Bulge})
-		}
-		if l.Curved {
-			piece.Within = d.r.opt.Tolerance
-		}
-		d.r.out.Pieces = append(d.r.out.Pieces, piece)
-	}
+	src := x.source(n, at)
+	x.r.list.Add(x.r.pos(src.Line), fmt.Sprintf("%s, layer %s", src.Entity, quoted(at.layer.name)), oneLine(err), remedy)
 }
 
-// loops returns the loops of a path as the picture shows it. The library may panic on
-// matrices that are none.
-func (d *drawer) loops(p *canvas.Path, s state) (list []svgpath.Loop, err error) {
-	defer func() {
-		if recover() != nil {
-			list, err = nil, fmt.Errorf("its transformation cannot be done")
-		}
-	}()
-	if det := s.m.Det(); det == 0 || math.IsNaN(det) || math.IsInf(det, 0) {
-		return nil, fmt.Errorf("its transformation leaves nothing of it")
+// stop reports why nothing more is drawn.
+func (x *expansion) stop(n *node, fact string) {
+	if !x.stopped {
+		x.r.list.Add(x.r.pos(n.line), n.kind, fact, simplerRemedy)
 	}
-	return svgpath.Loops(p.Transform(s.m), d.unit, d.r.opt.Tolerance)
+	x.stopped = true
 }
 
-// data returns an element as path data in its own units; nothing for one without size.
-func (d *drawer) data(n *node, s state) (string, bool) {
-	ok := true
-	get := func(key string, whole float64) float64 {
-		v, fine := d.length(n, key, whole)
-		ok = ok && fine
-		return v
+// source returns the source of an element at a place.
+func (x *expansion) source(n *node, at place) drawing.Source {
+	entity := clip(n.kind)
+	if id, ok := n.attr("id"); ok {
+		entity += ", id " + clip(id)
 	}
-	w, h := s.port.w, s.port.h
-	diagonal := math.Hypot(w, h) / math.Sqrt2
-	switch n.name {
-	case "path":
-		return strings.TrimSpace(n.attrs["d"]), true
-	case "line":
-		x1, y1, x2, y2 := get("x1", w), get("y1", h), get("x2", w), get("y2", h)
-		return fmt.Sprintf("M%v %vL%v %v", x1, y1, x2, y2), ok
-	case "circle":
-		cx, cy, r := get("cx", w), get("cy", h), get("r", diagonal)
-		return round(cx, cy, r, r), ok && r > 0
-	case "ellipse":
-		cx, cy, rx, ry := get("cx", w), get("cy", h), get("rx", w), get("ry", h)
-		return round(cx, cy, rx, ry), ok && rx > 0 && ry > 0
-	case "rect":
-		x, y, rw, rh := get("x", w), get("y", h), get("width", w), get("height", h)
-		rx, ry := get("rx", w), get("ry", h)
-		_, hasX := n.attrs["rx"]
-		_, hasY := n.attrs["ry"]
-		if !hasX {
-			rx = ry
-		}
-		if !hasY {
-			ry = rx
-		}
-		return rectangle(x, y, rw, rh, min(max(rx, 0), rw/2), min(max(ry, 0), rh/2)), ok && rw > 0 && rh > 0
+	if len(at.uses) > 0 {
+		entity += fmt.Sprintf(", used in line %d", at.line)
 	}
-	v, err := numbers(n.attrs["points"])
-	if err != nil || len(v)%2 != 0 {
-		d.r.bad(n, "its points are no pairs of numbers", "draw it again")
-		return "", false
-	}
-	if len(v) < 4 {
-		return "", true
-	}
-	var b strings.Builder
-	for i := 0; i < len(v); i += 2 {
-		fmt.Fprintf(&b, "%c%v %v", "ML"[min(i, 1)], v[i], v[i+1])
-	}
-	if n.name == "polygon" {
-		b.WriteString("Z")
-	}
-	return b.String(), true
+	return drawing.Source{Entity: entity, Line: n.line}
 }
 
-// round returns an ellipse as path data.
-func round(cx, cy, rx, ry float64) string {
-	return fmt.Sprintf("M%v %vA%v %v 0 0 1 %v %vA%v %v 0 0 1 %v %vZ", cx+rx, cy, rx, ry, cx-rx, cy, rx, ry, cx+rx, cy)
-}
-
-// rectangle returns a rectangle with round corners as path data.
-func rectangle(x, y, w, h, rx, ry float64) string {
-	if rx <= 0 || ry <= 0 {
-		return fmt.Sprintf("M%v %vH%vV%vH%vZ", x, y, x+w, y+h, x)
-	}
-	a := fmt.Sprintf("A%v %v 0 0 1 ", rx, ry)
-	return fmt.Sprintf("M%v %vL%v %v%s%v %vL%v %v%s%v %vL%v %v%s%v %vL%v %v%s%v %vZ",
-		x+rx, y, x+w-rx, y, a, x+w, y+ry, x+w, y+h-ry, a, x+w-rx, y+h, x+rx, y+h, a, x, y+h-ry, x, y+ry, a, x+rx, y)
-}
-
-// text adds a text with where it begins.
-func (d *drawer) text(n *node, s state) {
-	if s.hidden {
-		return
-	}
-	content := strings.Join(strings.Fields(n.words()), " ")
-	if content == "" {
-		return
-	}
-	at := n
-	if n.attrs["x"] == "" && len(n.children) > 0 && n.children[0].name == "tspan" {
-		at = n.children[0]
-	}
-	first := func(key string) float64 {
-		v, err := numbers(at.attrs[key])
-		if err != nil || len(v) == 0 {
-			l, err := toPx(at.attrs[key], 0)
-			if err != nil {
-				return 0
-			}
-			return l
-		}
-		return v[0]
-	}
-	p := s.m.Dot(canvas.Point{X: first("x"), Y: first("y")})
-	x, y := p.X*d.unit, (d.bottom-p.Y)*d.unit
-	if !(math.Abs(x) < float64(length.Max) && math.Abs(y) < float64(length.Max)) {
-		return
-	}
-	d.r.out.Texts = append(d.r.out.Texts, drawing.Text{
-		Source: n.source(), Layer: s.layer, At: geom.Pt(length.Length(math.Round(x)), length.Length(math.Round(y))), Content: content,
-	})
-}
-
-// words returns the text in an element, the first of its spans first.
-func (n *node) words() string {
-	var b strings.Builder
-	b.WriteString(n.text.String())
-	for _, c := range n.children {
-		if c.name == "tspan" || c.name == "textPath" || c.name == "a" {
-			b.WriteString(" " + c.words())
-		}
-	}
-	return b.String()
-}
-
-// title returns the title of an element.
-func (n *node) title() string {
-	for _, c := range n.children {
-		if c.name == "title" {
-			return strings.Join(strings.Fields(c.text.String()), " ")
+// name returns what an element at a place is called, or else what a use of it is;
+// nothing when only a program gave it a name.
+func (x *expansion) name(n *node, at place) string {
+	for _, l := range [2]label{at.name, n.self().label} {
+		if !l.generated && l.name != "" {
+			return l.name
 		}
 	}
 	return ""
 }
 
-// generated is an id that a program gave, not a person.
-var generated = regexp.MustCompile(`^[A-Za-z]*[-_.]?[0-9][-_.0-9A-Fa-f]*$`)
-
-// label returns what a group is called.
-func (n *node) label() string {
-	if t := n.title(); t != "" {
-		return t
+// join joins errors; the remedy is that of the first.
+func join(errs []error) error {
+	var err error
+	for _, e := range errs {
+		if e != nil {
+			err = errors.Join(err, e)
+		}
 	}
-	if l := strings.TrimSpace(n.attrs["label"]); l != "" {
-		return l
-	}
-	return strings.TrimSpace(n.attrs["id"])
+	return err
 }
 
-// own returns what a piece is called; nothing when only a program named it.
-func (n *node) own() string {
-	l := n.label()
-	if generated.MatchString(l) {
-		return ""
+// remedyOf returns what to do about an error.
+func remedyOf(err error) string {
+	if f := new(faulty); errors.As(err, &f) {
+		return f.remedy
 	}
-	return l
+	return "repair the element or draw it again"
+}
+
+// count counts things.
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -26,6 +26,12 @@ func TestLoops(t *testing.T) {
 		{"M0 0h10v10h-10zh-10v10h10z", []bool{true, true}, 200, false}, // goes on from where it was closed
 		{"M0 0A50 50 0 0 1 100 0A50 50 0 0 1 0 0", []bool{true}, math.Pi * 2500, false},
 		{"M0 0A50 25 0 0 1 100 0A50 25 0 0 1 0 0", []bool{true}, math.Pi * 1250, true},
+		// Nearly whole circles, whose ends are next to each other on the grid.
+		{"M100 100A50 50 0 1 1 100 100.0003z", []bool{true}, math.Pi * 2500, false},
+		{"M100 100A50 50 0 1 0 100 100.0001z", []bool{true}, math.Pi * 2500, false},
+		{"M100 100A50 50 0 1 0 100.01 100.0001z", []bool{true}, math.Pi * 2500, false},
+		{"M0 50A50 50 0 1 0 50 0L50 50z", []bool{true}, math.Pi * 2500 * 0.75, false},
+		{"M0 50A50 50 0 1 1 50 100L50 50z", []bool{true}, math.Pi * 2500 * 0.75, false},
 	} {
 		p, err := Parse(c.data)
 		if err != nil {
