@@ -150,31 +150,10 @@ func (b *builder) arc(sc *canvas.PathScanner, tolerance float64) error {
 	}
 	// A chord that is short on the grid says little about a long arc: it is cut in two.
 	half := math.Copysign(math.Tan(math.Atan(math.Abs(bulge))/2), bulge)
-	if err := b.add(middle(from, to, rx, large, sweep), half); err != nil {
+	if err := b.add(ellipse(from, to, rx, rx, 0, large, sweep).at(0.5), half); err != nil {
 		return err
 	}
 	return b.add(to, half)
-}
-
-// middle returns the middle of a circular arc of path data (SVG 1.1, appendix F.6.5,
-// from memory).
-func middle(a, b canvas.Point, radius float64, large, sweep bool) canvas.Point {
-	x, y := (a.X-b.X)/2, (a.Y-b.Y)/2
-	c := math.Hypot(x, y)
-	h := math.Sqrt(max(0, radius*radius-c*c)) / c
-	if large == sweep {
-		h = -h
-	}
-	cx, cy := h*y, -h*x
-	from := math.Atan2(y-cy, x-cx)
-	by := math.Atan2(-y-cy, -x-cx) - from
-	if sweep && by < 0 {
-		by += 2 * math.Pi
-	} else if !sweep && by > 0 {
-		by -= 2 * math.Pi
-	}
-	sin, cos := math.Sincos(from + by/2)
-	return canvas.Point{X: (a.X+b.X)/2 + cx + radius*cos, Y: (a.Y+b.Y)/2 + cy + radius*sin}
 }
 
 // arcBulge returns the bulge of a circular arc of path data, whose ends are not on the
