@@ -83,7 +83,8 @@ func (r *reader) carcass(v *value) *carcass {
 		c.joint = r.carcassJoint(g, c.board)
 	}
 	c.back = r.carcassBack(g)
-	if len(r.list) > before || c.board == nil {
+	// A part of the group that was refused has been told of already.
+	if len(r.list) > before || c.board == nil || c.back != nil && c.back.board == nil {
 		r.shelvesAndDoors(g, nil)
 		return nil
 	}
