@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
-	"strings"
 
 	"panelyard/parts/length"
 )
@@ -20,9 +19,13 @@ type definition struct {
 	circle  bool     // it needs itself
 }
 
-var plainName = regexp.MustCompile(`^[\p{L}_][\p{L}\p{N}_]*$`)
+var plainName = regexp.MustCompile(`^[\p{L}_][\p{L}\p{Nd}_]*$`)
 
-// Add defines a name. Problems of the name have the column 0.
+// keywords are words of the formula language.
+var keywords = []string{"true", "false", "nil", "not", "and", "or", "in", "let", "if", "else", "matches", "contains", "startsWith", "endsWith"}
+
+// Add defines a name. Problems of the name have the column 0; the name is then not
+// defined, and its formula is not looked at.
 func (d *Definitions) Add(name, text string, unit length.Unit) []Problem {
 	if d.list == nil {
 		d.list = map[string]*definition{}
@@ -33,8 +36,10 @@ func (d *Definitions) Add(name, text string, unit length.Unit) []Problem {
 		return []Problem{{0, fmt.Sprintf("%q is no name for a formula: a hyphen would be a minus", clip(name)), "use letters, digits and _, a letter first"}}
 	case Reserved(name):
 		return []Problem{{0, fmt.Sprintf("%q is a function of formulas", name), "choose another name"}}
-	case notUnit == nil, slices.Contains(keywords, name):
+	case notUnit == nil, slices.Contains(keywords, name), firstStandIn <= []rune(name)[0] && []rune(name)[0] < firstStandIn+maxLiterals:
 		return []Problem{{0, fmt.Sprintf("%q means something else in formulas", name), "choose another name"}}
+	case d.list[name] != nil:
+		return []Problem{{0, fmt.Sprintf("%q is defined twice", clip(name)), "remove one of the two, or choose another name"}}
 	}
 	f, problems := Parse(text, unit)
 	d.names = append(d.names, name)
@@ -44,9 +49,6 @@ func (d *Definitions) Add(name, text string, unit length.Unit) []Problem {
 
 // Any reports whether a name is defined.
 func (d *Definitions) Any() bool { return len(d.names) > 0 }
-
-// keywords are words of the formula language.
-var keywords = []string{"true", "false", "nil", "not", "and", "or", "in", "let", "if", "else", "matches", "contains", "startsWith", "endsWith"}
 
 // Circles returns for each name that needs itself the way around, beginning with it:
 // a, b, a.
@@ -96,8 +98,31 @@ func (d *Definitions) Formula(name string) *Formula {
 	return nil
 }
 
+// Needs reports whether a formula uses a name, itself or by names that it uses. Each
+// definition is looked at once.
+func (d *Definitions) Needs(f *Formula, name string) bool {
+	seen := map[string]bool{}
+	var needs func(f *Formula) bool
+	needs = func(f *Formula) bool {
+		for _, n := range f.Names() {
+			if n == name {
+				return true
+			}
+			if seen[n] {
+				continue
+			}
+			seen[n] = true
+			if def := d.list[n]; def != nil && def.formula != nil && needs(def.formula) {
+				return true
+			}
+		}
+		return false
+	}
+	return needs(f)
+}
+
 // At returns the names with what they stand for where others are given, such as the
-// thickness of a panel's board. Call Circles first.
+// thickness of a panel's board. A name given hides a definition.
 func (d *Definitions) At(given map[string]Value) Scope {
 	return &scope{d: d, given: given, known: map[string]Value{}}
 }
@@ -120,50 +145,23 @@ func (s *scope) Value(name string) (Value, bool) {
 	if s.d.list[name] == nil {
 		return Value{}, false
 	}
-	var v Value
+	s.known[name] = Value{} // meanwhile: a name that needs itself has no value
 	if f := s.d.Formula(name); f != nil {
-		v, _ = f.Eval(s)
+		s.known[name], _ = f.Eval(s)
 	}
-	s.known[name] = v
-	return v, true
+	return s.known[name], true
 }
 
 // Names returns the names in their order, those given last.
 func (s *scope) Names() []string {
 	names := slices.Clone(s.d.names)
 	for n := range s.given {
-		names = append(names, n)
+		if s.d.list[n] == nil {
+			names = append(names, n)
+		}
 	}
 	slices.Sort(names[len(s.d.names):])
 	return names
-}
-
-// Explain writes a formula with its names' values put in: depth - 2*thickness becomes
-// 560 - 2*18.2, lengths as the caller prints them.
-func (f *Formula) Explain(s Scope, print func(length.Length) string) string {
-	return word.ReplaceAllStringFunc(f.text, func(name string) string {
-		v, ok := s.Value(name)
-		if !ok || v.none() {
-			return name
-		}
-		if v.dim == 1 {
-			if l, ok := v.Length(f.unit); ok {
-				return print(l)
-			}
-		}
-		if v.dim != 0 {
-			return name
-		}
-		return strings.TrimSuffix(strings.TrimRight(v.num.FloatString(3), "0"), ".")
-	})
-}
-
-// Text returns the formula as written.
-func (f *Formula) Text() string { return f.text }
-
-// IsNumber reports whether the formula is a single number, with a unit or without.
-func (f *Formula) IsNumber() bool {
-	return len(f.literals) == 1 && strings.TrimSpace(f.text) == f.literals[0].text
 }
 
 // Uses reports whether a formula, or a name that it uses and that is a single number,

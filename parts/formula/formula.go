@@ -28,11 +28,14 @@ type Problem struct {
 type Formula struct {
 	text     string
 	literals []literal
+	problems []Problem // of words and numbers, which do not keep it from being parsed
 	tree     ast.Node
 	unit     length.Unit
 }
 
-// Parse parses a formula of a job with a unit.
+// Parse parses a formula of a job with a unit. There is either a formula or problems:
+// what keeps a formula from being read. What else is wrong with it [Formula.Eval] tells,
+// all at once.
 func Parse(text string, unit length.Unit) (*Formula, []Problem) {
 	switch {
 	case utf8.RuneCountInString(text) > MaxText:
@@ -41,25 +44,21 @@ func Parse(text string, unit length.Unit) (*Formula, []Problem) {
 		return nil, []Problem{{1, "the formula is empty", "write a length or a formula"}}
 	}
 	for i, c := range []rune(text) {
-		if c >= firstStandIn && c < firstStandIn+maxLiterals || unicode.IsControl(c) && c != '\t' {
-			return nil, []Problem{{i + 1, fmt.Sprintf("%q cannot stand in a formula", c), "use plain letters"}}
+		if c >= firstStandIn && c < firstStandIn+maxLiterals || unicode.IsControl(c) && c != '\t' || c == utf8.RuneError {
+			return nil, []Problem{{i + 1, fmt.Sprintf("%s cannot stand in a formula", shown(c)), "use plain letters"}}
 		}
 	}
 	f := &Formula{text: text, unit: unit}
-	src, literals, problems := cut(text)
-	f.literals = literals
-	if len(problems) > 0 {
-		return nil, problems
+	var src string
+	src, f.literals, f.problems = cut(text)
+	var err error
+	if f.tree, err = parse(src); err == nil {
+		return f, nil
 	}
-	tree, err := parse(src)
-	if err != nil {
-		return nil, []Problem{f.syntax(err)}
+	if len(f.problems) > 0 {
+		return nil, f.problems // which the library would stumble over
 	}
-	f.tree = tree
-	if problems = f.vet(tree, nil); len(problems) > 0 {
-		return nil, problems
-	}
-	return f, nil
+	return nil, []Problem{f.syntax(err)}
 }
 
 // parse asks the library; a panic of it is an error.
@@ -103,93 +102,52 @@ func (f *Formula) near(from int) string {
 	if from < 0 || from >= len(r) {
 		return "the end"
 	}
-	upto := from + 1
-	for unicode.IsLetter(r[from]) && upto < len(r) && (unicode.IsLetter(r[upto]) || unicode.IsDigit(r[upto]) || r[upto] == '_') {
-		upto++
+	if w := word.FindString(string(r[from:])); w != "" {
+		return fmt.Sprintf("%q", clip(w))
 	}
-	return fmt.Sprintf("%q", string(r[from:upto]))
+	return fmt.Sprintf("%q", string(r[from]))
 }
 
-// literal returns the number that a name stands in for.
-func (f *Formula) literal(name string) (literal, bool) {
-	c, size := utf8.DecodeRuneInString(name)
-	if i := int(c - firstStandIn); size == len(name) && i >= 0 && i < len(f.literals) {
-		return f.literals[i], true
-	}
-	return literal{}, false
-}
+// Text returns the formula as written.
+func (f *Formula) Text() string { return f.text }
 
-// vet returns what in a tree is none of a formula's business, and functions that are
-// unknown or have too few or too many arguments.
-func (f *Formula) vet(n ast.Node, list []Problem) []Problem {
-	add := func(fact, remedy string) {
-		list = append(list, Problem{n.Location().From + 1, fact, remedy})
-	}
-	switch n := n.(type) {
-	case *ast.IdentifierNode, *ast.BoolNode:
-	case *ast.UnaryNode:
-		if !slices.Contains([]string{"-", "+", "!", "not"}, n.Operator) {
-			add(n.Operator+" is not known", "use + - * / ^ and brackets")
-		}
-		list = f.vet(n.Node, list)
-	case *ast.BinaryNode:
-		if !slices.Contains(operators, n.Operator) {
-			add(n.Operator+" is not known", "use + - * / ^, comparisons and brackets")
-		}
-		list = f.vet(n.Right, f.vet(n.Left, list))
-	case *ast.ConditionalNode:
-		list = f.vet(n.Exp2, f.vet(n.Exp1, f.vet(n.Cond, list)))
-	case *ast.BuiltinNode:
-		list = f.vetCall(n, n.Name, n.Arguments, list)
-	case *ast.CallNode:
-		name := "this"
-		if id, ok := n.Callee.(*ast.IdentifierNode); ok {
-			name = id.Value
-		}
-		list = f.vetCall(n, name, n.Arguments, list)
-	default:
-		add("this is no part of a formula of lengths", "use names, numbers, + - * / ^, brackets and functions")
-	}
-	return list
+// IsNumber reports whether the formula is a single number, with a unit or without.
+func (f *Formula) IsNumber() bool {
+	return len(f.literals) == 1 && strings.TrimSpace(f.text) == f.literals[0].text
 }
-
-func (f *Formula) vetCall(n ast.Node, name string, args []ast.Node, list []Problem) []Problem {
-	at := n.Location().From + 1
-	switch fn, ok := functions[name]; {
-	case !ok:
-		list = append(list, Problem{at, fmt.Sprintf("there is no function %q", clip(name)), "functions: " + strings.Join(functionNames(), ", ")})
-	case len(args) < fn.least || fn.most > 0 && len(args) > fn.most:
-		list = append(list, Problem{at, fmt.Sprintf("%s has %d arguments", name, len(args)), "write " + fn.usage})
-	}
-	for _, a := range args {
-		list = f.vet(a, list)
-	}
-	return list
-}
-
-var operators = []string{"+", "-", "*", "/", "^", "**", "<", "<=", ">", ">=", "==", "!=", "and", "or", "&&", "||"}
 
 // Names returns the names a formula uses, each once, in their order.
 func (f *Formula) Names() []string {
 	var list []string
-	v := &namer{f: f, list: &list}
-	ast.Walk(&f.tree, v)
+	for _, n := range f.identifiers() {
+		if !slices.Contains(list, n.Value) && n.Value != "pi" {
+			list = append(list, n.Value)
+		}
+	}
 	return list
+}
+
+// identifiers returns where names stand, pi included, in their order.
+func (f *Formula) identifiers() []*ast.IdentifierNode {
+	v := &namer{f: f}
+	ast.Walk(&f.tree, v)
+	slices.SortFunc(v.list, func(a, b *ast.IdentifierNode) int { return a.Location().From - b.Location().From })
+	return v.list
 }
 
 type namer struct {
 	f    *Formula
-	list *[]string
+	list []*ast.IdentifierNode
 }
 
 // Visit notes a name.
 func (v *namer) Visit(n *ast.Node) {
 	id, ok := (*n).(*ast.IdentifierNode)
-	if !ok || slices.Contains(*v.list, id.Value) || id.Value == "pi" {
+	if !ok || functions[id.Value] != nil {
 		return
 	}
-	if _, ok := v.f.literal(id.Value); !ok && functions[id.Value] == nil {
-		*v.list = append(*v.list, id.Value)
+	if _, ok := v.f.literal(id.Value); !ok {
+		v.list = append(v.list, id)
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 	"math/big"
 	"regexp"
 	"strings"
-	"unicode/utf8"
 
 	"panelyard/parts/length"
 )
@@ -25,108 +24,108 @@ const firstStandIn = 'ꀀ'
 const maxLiterals = MaxText
 
 const (
-	digits = `(?:\d+[ \t]+\d+\s*/\s*\d+|\d+(?:\.\d+)?|\.\d+)`
-	feet   = `(?:feet|foot|ft\b|['′’])`
-	inches = `(?:inches|inch|in\b|["″”])`
+	units = `((?:mm|cm|m|inches|inch|in|feet|foot|ft)\b|['′’"″”])`
+	slash = `[ \t]*/[ \t]*`
 )
 
-// A number with its unit; feet and inches are one.
-var number = regexp.MustCompile(`(?:` +
-	digits + `\s*` + feet + `\s*(?:` + digits + `|\d+\s*/\s*\d+)\s*` + inches + `|` +
-	`(?:` + digits + `|\d+\s*/\s*\d+)\s*(?:mm\b|cm\b|m\b|` + inches + `|` + feet + `)|` +
-	digits + `)`)
+// A number: a fraction with its unit (3/4 alone is a quotient), or a mixed number or a
+// decimal with or without one.
+var number = regexp.MustCompile(`^(?:(\d+)` + slash + `(\d+)[ \t]*` + units +
+	`|(?:(\d+)[ \t]+(\d+)` + slash + `(\d+)|(\d+(?:\.\d+)?|\.\d+))(?:[ \t]*` + units + `)?)`)
+
+// measure is a number that was read.
+type measure struct {
+	text     string
+	value    *big.Rat    // without the unit
+	unit     length.Unit // its size is 0 when there is none
+	fraction bool        // 3/4 in, without a whole number before it
+	whole    bool        // digits only, without a unit
+	zero     bool        // a fraction over zero
+}
+
+// measured reads the number that a text begins with.
+func measured(s string) (measure, bool) {
+	g := number.FindStringSubmatch(s)
+	if g == nil {
+		return measure{}, false
+	}
+	m := measure{text: g[0], value: new(big.Rat), fraction: g[1] != ""}
+	m.whole = g[0] == g[7] && !strings.Contains(g[7], ".")
+	if u := g[3] + g[8]; u != "" {
+		m.unit, _ = length.ParseUnit(u)
+	}
+	whole, num, den := g[4]+g[7], g[1]+g[5], g[2]+g[6]
+	if whole != "" {
+		m.value.SetString(whole)
+	}
+	if num != "" {
+		f, ok := new(big.Rat).SetString(num + "/" + den)
+		if m.zero = !ok; ok {
+			m.value.Add(m.value, f)
+		}
+	}
+	return m, true
+}
+
+// quantity returns the value of a number: a length when it has a unit. It is exact, also
+// where the length is off the grid.
+func (m measure) quantity() Value {
+	if m.unit.Size == 0 {
+		return Number(m.value)
+	}
+	return Value{num: new(big.Rat).Mul(m.value, new(big.Rat).SetInt64(int64(m.unit.Size))), dim: 1}
+}
+
+// inches reads what follows feet in 4' 6": inches, whose mark may be left out where no
+// fraction goes on.
+func inches(s string) (measure, bool) {
+	rest := strings.TrimLeft(s, " \t")
+	m, ok := measured(rest)
+	bare := m.unit.Size == 0
+	if !ok || !bare && m.unit != length.IN || bare && over.MatchString(rest[len(m.text):]) {
+		return measure{}, false
+	}
+	m.text = s[:len(s)-len(rest)+len(m.text)]
+	m.unit = length.IN
+	return m, true
+}
 
 var (
-	wholeNumber = regexp.MustCompile(`^\d+$`)
-	unitless    = regexp.MustCompile(`^[\d\s./]+$`)
+	over     = regexp.MustCompile(`^[ \t]*/`)
+	comma    = regexp.MustCompile(`^,\d+(?:[ \t]*` + units + `)?`)
+	grouped  = regexp.MustCompile(`^,\d{3}$`)
+	hyphened = regexp.MustCompile(`^-\d+` + slash + `\d+(?:[ \t]*` + units + `)?`)
 )
 
-var word = regexp.MustCompile(`[\p{L}_][\p{L}\p{N}_]*`)
-
-// cut replaces the numbers of a text by stand-ins.
-func cut(text string) (string, []literal, []Problem) {
-	var out strings.Builder
-	var list []literal
-	var problems []Problem
-	at := 0 // in characters
-	write := func(s string) {
-		out.WriteString(s)
-		at += utf8.RuneCountInString(s)
+// doubt says what a maker may mean in two ways by a number: how many bytes after it
+// belong to it, the fact and the remedy. The text before and after it decide.
+func (m measure) doubt(before, rest string) (n int, fact, remedy string) {
+	if m.zero {
+		return 0, fmt.Sprintf("%s is a fraction over zero", m.text), "write another number below the line"
 	}
-	for rest := text; rest != ""; {
-		if w := word.FindStringIndex(rest); w != nil && w[0] == 0 {
-			write(rest[:w[1]])
-			rest = rest[w[1]:]
-			continue
+	if g := comma.FindStringSubmatch(rest); m.whole && g != nil {
+		more := strings.TrimSpace(strings.TrimSuffix(g[0], g[1]))
+		remedy = fmt.Sprintf("write %s.%s, or a blank after the comma between two numbers", m.text, more[1:])
+		if grouped.MatchString(more) {
+			remedy = fmt.Sprintf("write %s.%s or %s%s, or a blank after the comma between two numbers", m.text, more[1:], m.text, more[1:])
 		}
-		n := number.FindStringIndex(rest)
-		if n == nil || n[0] != 0 {
-			_, size := utf8.DecodeRuneInString(rest)
-			write(rest[:size])
-			rest = rest[size:]
-			continue
-		}
-		s := strings.TrimRight(rest[:n[1]], " \t")
-		rest = rest[len(s):]
-		if strings.HasPrefix(rest, ",") && len(rest) > 1 && rest[1] >= '0' && rest[1] <= '9' && wholeNumber.MatchString(s) && decimalComma(text, at) {
-			problems = append(problems, Problem{at + 1, fmt.Sprintf("%s%s may be two numbers or one with a decimal comma", s, rest[:2]), "write a decimal point, or a blank after the comma between two numbers"})
-		}
-		v, err := valueOf(s)
-		if err != nil {
-			problems = append(problems, Problem{at + 1, fmt.Sprintf("%q: %v", s, err), "write a number, perhaps with mm, cm, m, in or ft"})
-			v = Number(new(big.Rat))
-		}
-		if len(list) < maxLiterals {
-			list = append(list, literal{v, s, at})
-			write(string(rune(firstStandIn + len(list) - 1)))
-			write(strings.Repeat(" ", utf8.RuneCountInString(s)-1))
+		return len(g[0]), fmt.Sprintf("%s%s may be two numbers or one with a decimal comma", m.text, more), remedy
+	}
+	blanks := func(more, means string) (int, string, string) {
+		return len(more), fmt.Sprintf("%s%s may be %s or a difference", m.text, more, means),
+			fmt.Sprintf("write %s %s, or blanks around the minus", m.text, more[1:])
+	}
+	if more := hyphened.FindString(rest); m.whole && more != "" {
+		return blanks(more, "a mixed number")
+	}
+	if m.unit == length.FT && strings.HasPrefix(rest, "-") {
+		if in, ok := inches(rest[1:]); ok && in.text == strings.TrimLeft(in.text, " \t") {
+			return blanks("-"+in.text, "feet and inches")
 		}
 	}
-	return out.String(), list, problems
-}
-
-// decimalComma reports whether a comma after a number is not inside the brackets of a
-// function: there it parts two arguments.
-func decimalComma(text string, at int) bool {
-	depth := 0
-	for i, c := range []rune(text) {
-		if i == at {
-			break
-		}
-		switch c {
-		case '(':
-			depth++
-		case ')':
-			depth--
-		}
+	if m.fraction && strings.HasSuffix(strings.TrimRight(before, " \t"), "/") {
+		return 0, fmt.Sprintf("/%s may divide by the fraction or by one number after the other", m.text),
+			fmt.Sprintf("write /(%s), or brackets around what comes before", m.text)
 	}
-	return depth <= 0
-}
-
-// valueOf reads a number, with its unit when it has one.
-func valueOf(s string) (Value, error) {
-	if unitless.MatchString(s) {
-		r, ok := new(big.Rat), true
-		whole, frac, mixed := strings.Cut(strings.Join(strings.Fields(s), " "), " ")
-		if mixed {
-			var f *big.Rat
-			if f, ok = new(big.Rat).SetString(strings.ReplaceAll(frac, " ", "")); ok {
-				r, ok = r.SetString(whole)
-				if ok {
-					r.Add(r, f)
-				}
-			}
-		} else {
-			r, ok = r.SetString(s)
-		}
-		if !ok {
-			return Value{}, fmt.Errorf("is no number")
-		}
-		return Number(r), nil
-	}
-	l, err := length.Parse(s, length.MM)
-	if err != nil {
-		return Value{}, err
-	}
-	return OfLength(l), nil
+	return 0, "", ""
 }

@@ -1,8 +1,10 @@
 package formula
 
 import (
+	"fmt"
 	"math"
 	"math/big"
+	"strconv"
 
 	"panelyard/parts/length"
 )
@@ -12,28 +14,37 @@ import (
 type Value struct {
 	num *big.Rat
 	dim int
+	// ratio marks a plain number that came of lengths: width/height. It does not count
+	// in the unit of the job.
+	ratio bool
 }
 
 // Number returns a plain number.
 func Number(v *big.Rat) Value { return Value{num: v} }
 
 // OfLength returns a length.
-func OfLength(l length.Length) Value { return Value{new(big.Rat).SetInt64(int64(l)), 1} }
+func OfLength(l length.Length) Value { return Value{num: new(big.Rat).SetInt64(int64(l)), dim: 1} }
 
 // Plain reports whether v is a plain number.
 func (v Value) Plain() bool { return v.dim == 0 }
 
+// none reports whether a value is missing.
+func (v Value) none() bool { return v.num == nil }
+
+// with returns another number of the same kind.
+func (v Value) with(num *big.Rat) Value { return Value{num, v.dim, v.ratio} }
+
 // as returns a plain number in a unit to the power of a dimension, or the value as it
 // is.
 func (v Value) as(u length.Unit, dim int) Value {
-	if v.dim != 0 || v.none() {
+	if v.dim != 0 || dim <= 0 || v.ratio || v.none() {
 		return v
 	}
 	z := new(big.Rat).Set(v.num)
 	for range dim {
 		z.Mul(z, new(big.Rat).SetInt64(int64(u.Size)))
 	}
-	return Value{z, max(0, dim)}
+	return Value{num: z, dim: dim}
 }
 
 // float returns the value as a floating-point number.
@@ -50,7 +61,7 @@ func (v Value) Length(u length.Unit) (length.Length, bool) {
 		return 0, false
 	}
 	r := nearest(v.num)
-	if !r.IsInt64() || length.Length(r.Int64()).Abs() > length.Max {
+	if !r.IsInt64() || r.CmpAbs(big.NewInt(int64(length.Max))) > 0 {
 		return 0, false
 	}
 	return length.Length(r.Int64()), true
@@ -67,25 +78,44 @@ func nearest(r *big.Rat) *big.Int {
 	return n
 }
 
-// ofFloat returns a value of a floating-point number; it is none for infinite ones.
-func ofFloat(f float64, dim int) Value {
+// rounded returns a floating-point number to 14 digits, so that a sine of 30 degrees is
+// 1/2 and the last bits, in which machines differ, do not matter; nil for what is not
+// finite.
+func rounded(f float64) *big.Rat {
 	if math.IsInf(f, 0) || math.IsNaN(f) {
-		return Value{}
+		return nil
 	}
-	return Value{new(big.Rat).SetFloat64(f), dim}
+	r, _ := new(big.Rat).SetString(strconv.FormatFloat(f, 'e', 13, 64))
+	return r
 }
 
-// name returns what a dimension is called.
-func dimension(dim int) string {
-	switch dim {
-	case 0:
-		return "a plain number"
-	case 1:
-		return "a length"
-	case 2:
-		return "an area"
-	case 3:
-		return "a volume"
+// squareRoot returns the root of a number that is not negative: exact for the square of
+// a fraction; nil when floating point cannot hold it.
+func squareRoot(r *big.Rat) *big.Rat {
+	n, d := new(big.Int).Sqrt(r.Num()), new(big.Int).Sqrt(r.Denom())
+	root := new(big.Rat).SetFrac(n, d)
+	if new(big.Rat).Mul(root, root).Cmp(r) == 0 {
+		return root
 	}
-	return "neither a number nor a length"
+	f, _ := r.Float64()
+	return rounded(math.Sqrt(f))
+}
+
+// kind returns what a value is called.
+func (v Value) kind() string {
+	switch {
+	case v.ratio:
+		return "a plain ratio"
+	case v.dim == 0:
+		return "a plain number"
+	case v.dim == 1:
+		return "a length"
+	case v.dim == 2:
+		return "an area"
+	case v.dim == 3:
+		return "a volume"
+	case v.dim < 0:
+		return "a number divided by a length"
+	}
+	return fmt.Sprintf("a length to the power of %d", v.dim)
 }

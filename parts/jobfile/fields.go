@@ -88,47 +88,11 @@ func (g *group) done(keys ...string) {
 			continue
 		}
 		remedy := "known keys here: " + strings.Join(known, ", ")
-		if near := nearest(e.key, known); near != "" {
+		if near := diag.Nearest(e.key, known); near != "" {
 			remedy = fmt.Sprintf("did you mean %q? %s", near, remedy)
 		}
 		g.r.list.Add(e.pos, g.what, fmt.Sprintf("unknown key %q", clip(e.key)), remedy)
 	}
-}
-
-// nearest returns the word within two edits of s, fewer than half its letters, or
-// "".
-func nearest(s string, words []string) string {
-	best, word := 3, ""
-	for _, w := range words {
-		if d := edits(strings.ToLower(s), w); d < best && 2*d < len(w) {
-			best, word = d, w
-		}
-	}
-	return word
-}
-
-// edits is the Levenshtein distance of short words.
-func edits(a, b string) int {
-	if len(a) > 40 {
-		return len(a)
-	}
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := diagonal
-			if a[i] != b[j] {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }
 
 // text returns a piece of text, empty when there is none; the value is nil when
@@ -204,7 +168,7 @@ func (g *group) choice(key, def string, words ...string) string {
 		return cmp.Or(s, def)
 	}
 	remedy := "use " + strings.Join(words, ", ")
-	if near := nearest(s, words); near != "" {
+	if near := diag.Nearest(s, words); near != "" {
 		remedy = fmt.Sprintf("did you mean %q? %s", near, remedy)
 	}
 	g.add(v, fmt.Sprintf("%s: %q is not known", key, clip(s)), remedy)
