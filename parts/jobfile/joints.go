@@ -108,8 +108,8 @@ func (r *reader) joint(d *draft, j *group, edge string) (*joint, bool) {
 	if out.into == nil && len(r.list) == before {
 		g.add(v, edge+": it is not known how thick the other panel is", "add into: and its material")
 	}
-	if len(r.list) > before {
-		return nil, false
+	if len(r.list) > before || out.into == nil {
+		return nil, false // what is missing in a group that was refused in part is not said
 	}
 	switch t := out.into.Measured; {
 	case out.depth == 0, t == 0: // a board without a thickness was told
