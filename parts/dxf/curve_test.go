@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"panelyard/parts/drawing/curve"
 )
 
 // farthest returns the greatest distance of a point of a from the polyline b.
@@ -13,12 +15,12 @@ func farthest(a, b []vec) float64 {
 	for _, p := range a {
 		best := math.Inf(1)
 		for i := 1; i < len(b); i++ {
-			d, v := b[i].sub(b[i-1]), p.sub(b[i-1])
+			d, v := b[i].Sub(b[i-1]), p.Sub(b[i-1])
 			t := 0.0
-			if l := d.dot(d); l > 0 {
-				t = max(0, min(1, d.dot(v)/l))
+			if l := d.Dot(d); l > 0 {
+				t = max(0, min(1, d.Dot(v)/l))
 			}
-			best = min(best, v.sub(d.by(t)).long())
+			best = min(best, v.Sub(d.By(t)).Long())
 		}
 		worst = max(worst, best)
 	}
@@ -35,7 +37,7 @@ func TestSplineByDefinition(t *testing.T) {
 		n := p + 1 + r.IntN(8)
 		s := &spline{degree: p}
 		for range n {
-			s.points = append(s.points, vec{100 * r.Float64(), 100 * r.Float64()})
+			s.points = append(s.points, vec{X: 100 * r.Float64(), Y: 100 * r.Float64()})
 			if seed%2 == 0 {
 				s.weights = append(s.weights, 0.1+5*r.Float64())
 			}
@@ -52,7 +54,7 @@ func TestSplineByDefinition(t *testing.T) {
 			continue
 		}
 		const tolerance = 0.05
-		v := view{vec{1.2, 0.3}, vec{-0.4, 0.9}, vec{7, 5}}
+		v := view{X: vec{X: 1.2, Y: 0.3}, Y: vec{X: -0.4, Y: 0.9}, O: vec{X: 7, Y: 5}}
 		lines, err := s.flat(v, tolerance)
 		if err != nil {
 			t.Fatal(err)
@@ -76,9 +78,9 @@ func TestSplineByDefinition(t *testing.T) {
 				if s.weights != nil {
 					b *= s.weights[i]
 				}
-				sum, w = sum.add(q.by(b)), w+b
+				sum, w = sum.Add(q.By(b)), w+b
 			}
-			curve = append(curve, v.point(sum.by(1/w)))
+			curve = append(curve, v.Point(sum.By(1/w)))
 		}
 		broken := false // a knot that is there degree+1 times may part the curve
 		for i := p + 1; i < n; i++ {
@@ -117,25 +119,26 @@ func TestConic(t *testing.T) {
 	for seed := range uint64(200) {
 		r := rand.New(rand.NewPCG(seed, 6))
 		any := func() float64 { return 20*r.Float64() - 10 }
-		c := circular(vec{any(), any()}, 1+100*r.Float64(), 360*r.Float64(), 360*r.Float64())
+		c := circular(vec{X: any(), Y: any()}, 1+100*r.Float64(), 360*r.Float64(), 360*r.Float64())
 		if seed%2 == 0 {
-			c = circular(vec{any(), any()}, 1+100*r.Float64(), 0, 360)
+			c = circular(vec{X: any(), Y: any()}, 1+100*r.Float64(), 0, 360)
 		}
-		v := c.through(view{vec{any(), any()}, vec{any(), any()}, vec{any(), any()}})
+		v := c.Through(view{X: vec{X: any(), Y: any()}, Y: vec{X: any(), Y: any()}, O: vec{X: any(), Y: any()}})
+		longer := major(v)
 		const tolerance = 0.02
-		lines, err := v.points(tolerance)
+		lines, err := pointsOf(v, tolerance)
 		if err != nil {
 			t.Fatal(err)
 		}
 		var curve []vec
 		const steps = 3000
 		for k := range steps + 1 {
-			curve = append(curve, v.at(v.from+(v.to-v.from)*float64(k)/steps))
+			curve = append(curve, v.At(v.From+(v.To-v.From)*float64(k)/steps))
 		}
 		if d := farthest(curve, lines); d > tolerance*1.000001 {
 			t.Errorf("seed %d: the curve leaves the lines by %g", seed, d)
 		}
-		for _, at := range [2]func(vec) float64{func(p vec) float64 { return p.x }, func(p vec) float64 { return p.y }} {
+		for _, at := range [2]func(vec) float64{func(p vec) float64 { return p.X }, func(p vec) float64 { return p.Y }} {
 			top := func(list []vec) float64 {
 				best := math.Inf(-1)
 				for _, p := range list {
@@ -143,38 +146,46 @@ func TestConic(t *testing.T) {
 				}
 				return best
 			}
-			if a, b := top(curve), top(lines); a > b+1e-9*v.major() || b > a+1e-5*v.major() {
+			if a, b := top(curve), top(lines); a > b+1e-9*longer || b > a+1e-5*longer {
 				t.Errorf("seed %d: box %v of the curve, %v of the lines", seed, a, b)
 			}
 		}
-		if v.whole() {
+		if v.Whole() {
 			area := 0.0
 			for i, p := range lines {
-				area += p.cross(lines[(i+1)%len(lines)]) / 2
+				area += p.Cross(lines[(i+1)%len(lines)]) / 2
 			}
-			want := math.Pi * v.u.cross(v.v)
-			if math.Abs(area-want) > tolerance*2*math.Pi*v.major() {
+			want := math.Pi * v.U.Cross(v.V)
+			if math.Abs(area-want) > tolerance*2*math.Pi*longer {
 				t.Errorf("seed %d: area %v, want %v", seed, area, want)
 			}
 		}
 	}
 }
 
+// major returns the longer half axis: the greater singular value of the matrix with
+// columns U and V.
+func major(c curve.Conic) float64 {
+	p := (c.U.Dot(c.U) + c.V.Dot(c.V)) / 2
+	q := math.Hypot((c.U.Dot(c.U)-c.V.Dot(c.V))/2, c.U.Dot(c.V))
+	return math.Sqrt(p + q)
+}
+
 // The arc of a bulge passes through the ends, and its rise is half the bulge times
 // the chord.
 func TestBulged(t *testing.T) {
 	for _, bulge := range []float64{1, -1, 0.2, -0.2, 3, -3, 1e-4, 100} {
-		a, b := vec{10, 20}, vec{40, -5}
+		a, b := vec{X: 10, Y: 20}, vec{X: 40, Y: -5}
 		c, back := bulged(a, b, bulge)
-		from, to, middle := c.at(c.from), c.at(c.to), c.at((c.from+c.to)/2)
+		from, to, middle := c.At(c.From), c.At(c.To), c.At((c.From+c.To)/2)
 		if back {
 			from, to = to, from
 		}
-		d := b.sub(a)
+		d := b.Sub(a)
 		// To the right of the direction of travel when positive.
-		want := mix(a, b, 0.5).add(vec{d.y, -d.x}.by(bulge / 2))
+		want := mix(a, b, 0.5).Add(vec{X: d.Y, Y: -d.X}.By(bulge / 2))
 		const close = 1e-7
-		if from.sub(a).long() > close || to.sub(b).long() > close || middle.sub(want).long() > close*max(1, math.Abs(bulge)) {
+		if from.Sub(a).Long() > close || to.Sub(b).Long() > close || middle.Sub(want).Long() > close*max(1, math.Abs(bulge)) {
 			t.Errorf("bulge %v: %v to %v by %v, want %v", bulge, from, to, middle, want)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"panelyard/parts/drawing"
+	"panelyard/parts/drawing/curve"
 )
 
 // entity is something drawn, in the coordinates of the file or of its block.
@@ -47,7 +48,7 @@ func colourOf(rec *record, index int, byBlock, byLayer string) string {
 // entity reads the entity of a record, and those that follow and belong to it. It
 // reports whether there is anything to draw.
 func (r *reader) entity(g *groups, rec record) (entity, bool, error) {
-	e := entity{source: drawing.Source{Entity: rec.label(), Line: rec.line}, plane: identity}
+	e := entity{source: drawing.Source{Entity: rec.label(), Line: rec.line}, plane: curve.Identity()}
 	layer, _ := rec.text(8)
 	if e.layer = r.decoded(strings.TrimSpace(layer)); e.layer == "" {
 		e.layer = "0"
@@ -129,7 +130,7 @@ func (r *reader) shape(e *entity, rec *record, followers []record) (known bool, 
 		}
 		if e.plane, err = rec.plane(); err == nil || flags&spatial != 0 {
 			if flags&spatial != 0 {
-				e.plane = identity
+				e.plane = curve.Identity()
 			}
 			e.shape, err = oldPolyline(flags, bad, followers)
 		}
@@ -176,10 +177,10 @@ func (r *reader) notRead(kind string, src drawing.Source) {
 func (r *record) plane() (view, error) {
 	up, err := r.up()
 	if err != nil {
-		return identity, err
+		return curve.Identity(), err
 	}
 	if up {
-		return identity, nil
+		return curve.Identity(), nil
 	}
 	return mirrored, nil
 }
@@ -202,7 +203,7 @@ func (r *record) straight() (shape, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &polyline{corners: []corner{{at: vec{v[0], v[1]}}, {at: vec{v[2], v[3]}}}}, nil
+	return &polyline{corners: []corner{{at: vec{X: v[0], Y: v[1]}}, {at: vec{X: v[2], Y: v[3]}}}}, nil
 }
 
 // arc reads a CIRCLE or an ARC.
@@ -222,7 +223,7 @@ func (r *record) arc() (shape, error) {
 		}
 		from, to = a[0], a[1]
 	}
-	c := circular(vec{v[0], v[1]}, v[2], from, to)
+	c := circular(vec{X: v[0], Y: v[1]}, v[2], from, to)
 	return &c, nil
 }
 
@@ -241,13 +242,13 @@ func (r *record) ellipse() (shape, error) {
 	if err != nil {
 		return nil, err
 	}
-	u := vec{v[2], v[3]}
-	if u.long() == 0 || v[4] <= 0 {
-		return nil, fault("take it out of the drawing, or draw it again", "has the half axis %g and the ratio %g", u.long(), v[4])
+	u := vec{X: v[2], Y: v[3]}
+	if u.Long() == 0 || v[4] <= 0 {
+		return nil, fault("take it out of the drawing, or draw it again", "has the half axis %g and the ratio %g", u.Long(), v[4])
 	}
-	c := conic{centre: vec{v[0], v[1]}, u: u, v: vec{-u.y, u.x}.by(v[4])}
+	c := conic{curve.Conic{Centre: vec{X: v[0], Y: v[1]}, U: u, V: vec{X: -u.Y, Y: u.X}.By(v[4])}}
 	if !up {
-		c.v = c.v.by(-1)
+		c.V = c.V.By(-1)
 	}
 	c.between(ends[0], ends[1])
 	return &c, nil

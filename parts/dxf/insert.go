@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"panelyard/parts/drawing"
+	"panelyard/parts/drawing/curve"
 	"panelyard/parts/length"
 	"panelyard/parts/outline"
 )
@@ -56,7 +57,7 @@ func (x *expansion) draw(list []entity, at place) {
 		}
 		x.said[e.source.Line] = true
 		remedy := "repair the entity or draw it again"
-		if errors.Is(err, errFine) {
+		if errors.Is(err, curve.ErrFine) {
 			err = fmt.Errorf("needs more than %d points to be drawn within %v", MaxPoints, x.r.opt.Tolerance)
 			remedy = "draw it smaller or simpler, or allow a larger tolerance"
 		} else if f := new(faulty); errors.As(err, &f) {
@@ -116,7 +117,7 @@ type trail struct {
 
 // add adds a point and the bulge of the segment that leaves it.
 func (t *trail) add(p vec, bulge float64) error {
-	at, ok := onGrid(p)
+	at, ok := p.OnGrid()
 	if !ok {
 		return errFar
 	}
@@ -166,8 +167,8 @@ func (r *reader) insert(rec *record) (shape, error) {
 		return nil, fault("insert the block again", "inserts block %s with the scale (%g, %g)", quoted(r.decoded(name)), v[2], v[3])
 	}
 	return &insert{
-		name: r.decoded(strings.TrimSpace(name)), at: vec{v[0], v[1]}, scale: vec{v[2], v[3]}, turn: v[4] * math.Pi / 180,
-		columns: max(columns, 1), rows: max(rows, 1), step: vec{v[5], v[6]},
+		name: r.decoded(strings.TrimSpace(name)), at: vec{X: v[0], Y: v[1]}, scale: vec{X: v[2], Y: v[3]}, turn: v[4] * math.Pi / 180,
+		columns: max(columns, 1), rows: max(rows, 1), step: vec{X: v[5], Y: v[6]},
 	}, nil
 }
 
@@ -189,14 +190,14 @@ func (n *insert) draw(x *expansion, e *entity, at place) error {
 	if len(at.blocks) == 0 {
 		inner.line = e.source.Line
 	}
-	plane := at.view.then(e.plane)
-	x1, y1 := turned(vec{n.scale.x, 0}, n.turn), turned(vec{0, n.scale.y}, n.turn)
+	plane := at.view.Then(e.plane)
+	x1, y1 := turned(vec{X: n.scale.X, Y: 0}, n.turn), turned(vec{X: 0, Y: n.scale.Y}, n.turn)
 	for row := range n.rows {
 		for column := range n.columns {
-			o := n.at.add(turned(vec{float64(column) * n.step.x, float64(row) * n.step.y}, n.turn))
-			own := view{x1, y1, o}
-			inner.view = plane.then(own)
-			inner.view.o = inner.view.o.sub(inner.view.apply(b.base))
+			o := n.at.Add(turned(vec{X: float64(column) * n.step.X, Y: float64(row) * n.step.Y}, n.turn))
+			own := view{X: x1, Y: y1, O: o}
+			inner.view = plane.Then(own)
+			inner.view.O = inner.view.O.Sub(inner.view.Apply(b.base))
 			before := x.entities
 			x.draw(b.entities, inner)
 			if x.entities == before && !x.count(e) { // an empty block costs too

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"panelyard/parts/drawing/curve"
 	"panelyard/parts/outline"
 )
 
@@ -41,9 +42,9 @@ func (r *record) polyline() (shape, error) {
 		n := len(p.corners)
 		switch {
 		case g.code == 10:
-			p.corners = append(p.corners, corner{at: vec{v, math.NaN()}})
+			p.corners = append(p.corners, corner{at: vec{X: v, Y: math.NaN()}})
 		case n > 0 && g.code == 20:
-			p.corners[n-1].at.y = v
+			p.corners[n-1].at.Y = v
 		case n > 0:
 			p.corners[n-1].bulge = v
 		}
@@ -58,7 +59,7 @@ func (p *polyline) check() error {
 		return fault(again, "has less than two corners")
 	}
 	for _, c := range p.corners {
-		if !c.at.finite() {
+		if !c.at.Finite() {
 			return fault(again, "has a corner without y")
 		}
 		const most = 1e6 // beyond it the ends no longer say where the arc is
@@ -118,7 +119,7 @@ func oldPolyline(flags int, bad error, vertices []record) (shape, error) {
 		if err != nil {
 			return nil, err
 		}
-		p.corners = append(p.corners, corner{vec{at[0], at[1]}, bulge[0]})
+		p.corners = append(p.corners, corner{vec{X: at[0], Y: at[1]}, bulge[0]})
 	}
 	return p, p.check()
 }
@@ -129,8 +130,8 @@ const straight = 1e-9
 
 // draw draws the polyline: its arcs stay arcs if the view is even.
 func (p *polyline) draw(x *expansion, e *entity, at place) error {
-	v := at.view.then(e.plane)
-	similar, mirrors := v.even()
+	v := at.view.Then(e.plane)
+	similar, mirrors := even(v)
 	t := trail{x: x}
 	n := len(p.corners)
 	for i, c := range p.corners {
@@ -141,13 +142,13 @@ func (p *polyline) draw(x *expansion, e *entity, at place) error {
 		last := i == n-1 && !p.closed
 		next := p.corners[(i+1)%n].at
 		if last || similar || math.Abs(bulge) < straight || next == c.at {
-			if err := t.add(v.point(c.at), bulge); err != nil {
+			if err := t.add(v.Point(c.at), bulge); err != nil {
 				return err
 			}
 			continue
 		}
 		arc, back := bulged(c.at, next, c.bulge)
-		points, err := arc.through(v).points(float64(x.r.opt.Tolerance))
+		points, err := pointsOf(arc.Through(v), float64(x.r.opt.Tolerance))
 		if err != nil {
 			return err
 		}
@@ -158,7 +159,7 @@ func (p *polyline) draw(x *expansion, e *entity, at place) error {
 				q = points[len(points)-1-k]
 			}
 			if k == 0 {
-				q = v.point(c.at) // not computed by way of the arc
+				q = v.Point(c.at) // not computed by way of the arc
 			}
 			if err := t.add(q, 0); err != nil {
 				return err
@@ -171,32 +172,32 @@ func (p *polyline) draw(x *expansion, e *entity, at place) error {
 	return x.piece(e, at, t, p.closed)
 }
 
-// points returns points of c whose chords leave it by no more than the tolerance.
-func (c conic) points(tolerance float64) ([]vec, error) {
-	cuts, err := c.flat(tolerance)
+// pointsOf returns points of c whose chords leave it by no more than the tolerance.
+func pointsOf(c curve.Conic, tolerance float64) ([]vec, error) {
+	cuts, err := c.Flat(tolerance)
 	if err != nil {
 		return nil, err
 	}
 	out := make([]vec, len(cuts))
 	for i, t := range cuts {
-		out[i] = c.at(t)
+		out[i] = c.At(t)
 	}
 	return out, nil
 }
 
 // draw draws an arc of a circle or an ellipse.
 func (c *conic) draw(x *expansion, e *entity, at place) error {
-	v := c.through(at.view.then(e.plane))
+	v := c.Through(at.view.Then(e.plane))
 	t := trail{x: x}
-	if round(v.u, v.v) {
-		cuts, bulge := v.arcs()
+	if round(v.U, v.V) {
+		cuts, bulge := v.Arcs()
 		for _, a := range cuts {
-			if err := t.add(v.at(a), bulge); err != nil {
+			if err := t.add(v.At(a), bulge); err != nil {
 				return err
 			}
 		}
 	} else {
-		points, err := v.points(float64(x.r.opt.Tolerance))
+		points, err := pointsOf(v, float64(x.r.opt.Tolerance))
 		if err != nil {
 			return err
 		}
@@ -207,17 +208,17 @@ func (c *conic) draw(x *expansion, e *entity, at place) error {
 			}
 		}
 	}
-	if n := len(t.path) - 1; v.whole() {
+	if n := len(t.path) - 1; v.Whole() {
 		t.path = t.path[:n]
 	} else {
 		t.path[n] = outline.Vertex{At: t.path[n].At}
 	}
-	return x.piece(e, at, t, v.whole())
+	return x.piece(e, at, t, v.Whole())
 }
 
 // draw draws a spline.
 func (s *spline) draw(x *expansion, e *entity, at place) error {
-	points, err := s.flat(at.view.then(e.plane), float64(x.r.opt.Tolerance))
+	points, err := s.flat(at.view.Then(e.plane), float64(x.r.opt.Tolerance))
 	if err != nil {
 		return err
 	}

@@ -265,7 +265,7 @@ func (r *reader) readBlocks(g *groups) error {
 				return nil
 			}
 			const external = 4
-			b.base, b.external = vec{base[0], base[1]}, flags&external != 0
+			b.base, b.external = vec{X: base[0], Y: base[1]}, flags&external != 0
 			r.blocks[strings.ToLower(b.name)] = b
 		case "ENDBLK":
 			b = nil
@@ -294,7 +294,7 @@ func (r *reader) drawing() *drawing.Drawing {
 	x := &expansion{r: r, d: &drawing.Drawing{File: r.file, Layers: r.layers}, said: map[int]bool{}}
 	x.d.Unit = r.unit()
 	size := float64(x.d.Unit.Size)
-	x.draw(r.entities, place{view: view{vec{size, 0}, vec{0, size}, vec{}}})
+	x.draw(r.entities, place{view: view{X: vec{X: size}, Y: vec{Y: size}}})
 	r.sayUnit(x.d)
 	if r.raised > 0 {
 		r.list.Warn(r.pos(r.first.Line), r.first.Entity, fmt.Sprintf("lies at a height, as %d in all do; the drawing is read as seen from above", r.raised), "draw panels flat, at height 0")

@@ -3,13 +3,12 @@ package dxf
 import (
 	"errors"
 	"math"
+
+	"panelyard/parts/drawing/curve"
 )
 
 // MaxPoints is how many points a curve may need.
-const MaxPoints = 10_000
-
-// errFine is the error of a curve that needs more.
-var errFine = errors.New("too many points")
+const MaxPoints = curve.MaxPoints
 
 // maxDegree is the highest degree of a spline; CAD programs use 3, seldom 5.
 const maxDegree = 15
@@ -21,15 +20,6 @@ type spline struct {
 	knots   []float64
 	points  []vec
 	weights []float64
-}
-
-// homogeneous is a control point times its weight, and the weight.
-type homogeneous struct{ x, y, w float64 }
-
-func (h homogeneous) flat() vec { return vec{h.x / h.w, h.y / h.w} }
-
-func between(a, b homogeneous, t float64) homogeneous {
-	return homogeneous{a.x + t*(b.x-a.x), a.y + t*(b.y-a.y), a.w + t*(b.w-a.w)}
 }
 
 // spline reads and checks the spline of a record.
@@ -50,10 +40,10 @@ func (r *record) spline() (*spline, error) {
 		}
 		switch g.code {
 		case 10:
-			s.points = append(s.points, vec{v, math.NaN()})
+			s.points = append(s.points, vec{X: v, Y: math.NaN()})
 		case 20:
 			if n := len(s.points); n > 0 {
-				s.points[n-1].y = v
+				s.points[n-1].Y = v
 			}
 		case 40:
 			s.knots = append(s.knots, v)
@@ -88,7 +78,7 @@ func (r *record) spline() (*spline, error) {
 		return nil, fault(again, "has knots that leave nothing to draw")
 	}
 	for _, p := range s.points {
-		if !p.finite() {
+		if !p.Finite() {
 			return nil, fault(again, "has a control point without y")
 		}
 	}
@@ -111,19 +101,19 @@ func (r *record) spline() (*spline, error) {
 // so the bound holds. Time O(degree²) a span and a point.
 func (s *spline) flat(v view, tolerance float64) ([]vec, error) {
 	p := s.degree
-	pts := make([]homogeneous, len(s.points))
+	pts := make([]curve.Weighted, len(s.points))
 	for i, q := range s.points {
-		q = v.point(q)
+		q = v.Point(q)
 		w := 1.0
 		if s.weights != nil {
 			w = s.weights[i]
 		}
-		pts[i] = homogeneous{q.x * w, q.y * w, w}
-		if !q.finite() || !(vec{pts[i].x, pts[i].y}).finite() {
+		pts[i] = curve.Weighted{X: q.X * w, Y: q.Y * w, W: w}
+		if !q.Finite() || !(vec{X: pts[i].X, Y: pts[i].Y}).Finite() {
 			return nil, errFar
 		}
 	}
-	f := flattener{tolerance: tolerance}
+	f := curve.Flattener{Tolerance: tolerance}
 	first := true
 	for k := p; k < len(s.points); k++ {
 		if !(s.knots[k] < s.knots[k+1]) {
@@ -131,23 +121,25 @@ func (s *spline) flat(v view, tolerance float64) ([]vec, error) {
 		}
 		span := s.bezier(pts, k)
 		if first {
-			f.out, first = append(f.out, span[0].flat()), false
+			f.Out, first = append(f.Out, span[0].Flat()), false
 		}
-		if err := f.add(span, 0); err != nil {
+		if err := f.Add(span); errors.Is(err, curve.ErrFar) {
+			return nil, errFar
+		} else if err != nil {
 			return nil, err
 		}
 	}
-	return f.out, nil
+	return f.Out, nil
 }
 
 // bezier returns the control points of the span from knot k to the next as a
 // Bézier curve: point i is the blossom of the span with i times its end and else
 // its beginning.
-func (s *spline) bezier(pts []homogeneous, k int) []homogeneous {
+func (s *spline) bezier(pts []curve.Weighted, k int) []curve.Weighted {
 	p := s.degree
 	a, b := s.knots[k], s.knots[k+1]
-	out := make([]homogeneous, p+1)
-	d := make([]homogeneous, p+1)
+	out := make([]curve.Weighted, p+1)
+	d := make([]curve.Weighted, p+1)
 	for i := range out {
 		copy(d, pts[k-p:k+1])
 		for r := 1; r <= p; r++ {
@@ -157,61 +149,10 @@ func (s *spline) bezier(pts []homogeneous, k int) []homogeneous {
 			}
 			for j := p; j >= r; j-- {
 				lo, hi := s.knots[k-p+j], s.knots[k+1+j-r]
-				d[j] = between(d[j-1], d[j], (t-lo)/(hi-lo))
+				d[j] = curve.Between(d[j-1], d[j], (t-lo)/(hi-lo))
 			}
 		}
 		out[i] = d[p]
 	}
 	return out
-}
-
-// flattener halves Bézier curves until they are flat.
-type flattener struct {
-	tolerance float64
-	out       []vec
-}
-
-// add adds the points of a curve but its first.
-func (f *flattener) add(c []homogeneous, depth int) error {
-	const deepest = 40 // beyond it neighbouring points are the same
-	if depth == deepest || f.isFlat(c) {
-		end := c[len(c)-1].flat()
-		if !end.finite() {
-			return errFar
-		}
-		f.out = append(f.out, end)
-		if len(f.out) > MaxPoints {
-			return errFine
-		}
-		return nil
-	}
-	n := len(c)
-	left, right := make([]homogeneous, n), append([]homogeneous(nil), c...)
-	for i := range left {
-		left[i] = right[0]
-		for j := 0; j < n-1-i; j++ {
-			right[j] = between(right[j], right[j+1], 0.5)
-		}
-	}
-	if err := f.add(left, depth+1); err != nil {
-		return err
-	}
-	return f.add(right, depth+1)
-}
-
-// isFlat reports whether all control points are within the tolerance of the chord.
-func (f *flattener) isFlat(c []homogeneous) bool {
-	a, b := c[0].flat(), c[len(c)-1].flat()
-	d := b.sub(a)
-	for _, h := range c[1 : len(c)-1] {
-		p := h.flat().sub(a)
-		t := 0.0
-		if l := d.dot(d); l > 0 {
-			t = max(0, min(1, p.dot(d)/l))
-		}
-		if !(p.sub(d.by(t)).long() <= f.tolerance) {
-			return false
-		}
-	}
-	return true
 }

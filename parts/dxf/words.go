@@ -37,7 +37,7 @@ func (r *reader) text(rec *record) (shape, error) {
 		}
 	}
 	s, _ := rec.text(1)
-	return &words{vec{v[0], v[1]}, plain(r.decoded(s))}, nil
+	return &words{vec{X: v[0], Y: v[1]}, plain(r.decoded(s))}, nil
 }
 
 // mtext reads an MTEXT, whose content may be in several groups.
@@ -52,13 +52,13 @@ func (r *reader) mtext(rec *record) (shape, error) {
 			b.WriteString(g.value)
 		}
 	}
-	return &words{vec{v[0], v[1]}, unformatted(r.decoded(b.String()))}, nil
+	return &words{vec{X: v[0], Y: v[1]}, unformatted(r.decoded(b.String()))}, nil
 }
 
 // draw adds the text to the drawing. One that lies far off is left out: it names
 // nothing.
 func (w *words) draw(x *expansion, e *entity, at place) error {
-	p, ok := onGrid(at.view.then(e.plane).point(w.at))
+	p, ok := at.view.Then(e.plane).Point(w.at).OnGrid()
 	if ok {
 		x.d.Texts = append(x.d.Texts, drawing.Text{
 			Source: x.source(e, at), Layer: x.layer(e, at), At: p, Content: w.content,
