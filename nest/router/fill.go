@@ -1,6 +1,7 @@
 package router
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -193,15 +194,7 @@ func (c *chain) refill() bool {
 		}
 		share[b] = share[b]/(float64(bd.w)*float64(bd.h)) + 0.15*c.rng.NormFloat64()
 	}
-	slices.SortFunc(list, func(a, b int32) int {
-		switch {
-		case share[a] < share[b]:
-			return -1
-		case share[a] > share[b]:
-			return 1
-		}
-		return int(a - b)
-	})
+	slices.SortFunc(list, func(a, b int32) int { return cmp.Or(cmp.Compare(share[a], share[b]), int(a-b)) })
 	list = list[:min(n, 1+c.rng.IntN(4))]
 	c.rng.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
 	var pool []int32
@@ -220,15 +213,7 @@ func (c *chain) refill() bool {
 		}
 	}
 	// What is left may fit where it touches less.
-	slices.SortFunc(pool, func(a, b int32) int {
-		switch x, y := c.kinds[c.items[a]].size, c.kinds[c.items[b]].size; {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return int(a - b)
-	})
+	c.largeFirst(pool)
 	for _, i := range pool {
 		fits := false
 		for b := range c.cur.boards {

@@ -1,6 +1,7 @@
 package router
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -283,16 +284,7 @@ func (c *chain) room() bool {
 // house gives items without a board the place of least overlap on any board. It
 // reports false when one fits no board.
 func (c *chain) house(items []int32) bool {
-	slices.SortFunc(items, func(a, b int32) int {
-		x, y := c.kinds[c.items[a]].size, c.kinds[c.items[b]].size
-		switch {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return int(a - b)
-	})
+	c.largeFirst(items)
 	for k := range c.weight {
 		c.weight[k] = 1
 	}
@@ -315,6 +307,13 @@ func (c *chain) house(items []int32) bool {
 		c.move(i, f.place)
 	}
 	return true
+}
+
+// largeFirst sorts items by size, then by number.
+func (c *chain) largeFirst(items []int32) {
+	slices.SortFunc(items, func(a, b int32) int {
+		return cmp.Or(cmp.Compare(c.kinds[c.items[b]].size, c.kinds[c.items[a]].size), int(a-b))
+	})
 }
 
 // emptiest returns the board with the least panel area for its own.
