@@ -31,15 +31,35 @@ func ReadFile(path string) (*parts.Job, diag.List) {
 	return ReadVariant(path, "")
 }
 
-// examine reads a variant of a job file.
-func examine(path, variant string) (*parts.Job, []parts.Reading, diag.List) {
-	src, err := diag.ReadFile(path, MaxBytes)
+// opener reads a file of so many bytes at most.
+type opener func(path string, most int) ([]byte, error)
+
+// once returns an opener that reads each file a single time.
+func once(open opener) opener {
+	type read struct {
+		src []byte
+		err error
+	}
+	known := map[string]read{}
+	return func(path string, most int) ([]byte, error) {
+		r, ok := known[path]
+		if !ok {
+			r.src, r.err = open(path, most)
+			known[path] = r
+		}
+		return r.src, r.err
+	}
+}
+
+// examine reads a variant of a job file, and the files that it names, with input.
+func examine(path, variant string, input opener) (*parts.Job, []parts.Reading, diag.List) {
+	src, err := input(path, MaxBytes)
 	if err != nil {
 		var list diag.List
 		list = append(list, diag.Finding{Pos: diag.Pos{File: path}, Fact: err.Error(), Remedy: remedyFor(err), Err: err})
 		return nil, nil, list
 	}
-	r := newReader(path, diag.ReadFile)
+	r := newReader(path, input)
 	r.variant = variant
 	job, list := r.read(src)
 	return job, r.out.Readings, list
@@ -61,7 +81,7 @@ func Read(name string, src []byte) (*parts.Job, diag.List) { return newReader(na
 
 // newReader returns a reader of a job file. Files that the job names are read with
 // input; when it is nil, a job that names one has a mistake.
-func newReader(name string, input func(path string, most int) ([]byte, error)) *reader {
+func newReader(name string, input opener) *reader {
 	return &reader{file: name, input: input}
 }
 
@@ -94,7 +114,7 @@ type reader struct {
 	// drafts are the panels as written, before pairs are made of them.
 	drafts   map[string]*draft
 	vertices int // of all panels so far
-	input    func(path string, most int) ([]byte, error)
+	input    opener
 	defs     formula.Definitions
 	scopes   map[string]formula.Scope // by material
 	of       string                   // material of the panel that is read

@@ -225,7 +225,7 @@ func (v *value) set(key string, val *value) {
 
 // ReadVariant is [ReadFile] for a variant of the job; no name is the job as written.
 func ReadVariant(path, variant string) (*parts.Job, diag.List) {
-	job, _, list := examine(path, variant)
+	job, _, list := examine(path, variant, diag.ReadFile)
 	return job, list
 }
 
@@ -233,7 +233,8 @@ func ReadVariant(path, variant string) (*parts.Job, diag.List) {
 // there mistakes or not, and that looks at every variant as well: what is wrong with
 // one only names it.
 func Examine(path string) (*parts.Job, []parts.Reading, diag.List) {
-	job, readings, list := examine(path, "")
+	input := once(diag.ReadFile) // all variants are of the files as they are now
+	job, readings, list := examine(path, "", input)
 	if job == nil {
 		return nil, readings, list
 	}
@@ -242,7 +243,7 @@ func Examine(path string) (*parts.Job, []parts.Reading, diag.List) {
 		said[f.Error()] = true
 	}
 	for _, name := range job.Variants {
-		_, _, more := examine(path, name)
+		_, _, more := examine(path, name, input)
 		for _, f := range more {
 			if said[f.Error()] {
 				continue
