@@ -11,7 +11,7 @@ import (
 // has one, and otherwise its area in square millimetres, so that the least board
 // is used. A kept offcut without a price costs nothing.
 func FromDemand(d *kerf.Demand) *Problem {
-	p := &Problem{Cut: d.Cut, Kerf: d.Kerf, Gap: d.Gap, Keep: d.Job.Keep}
+	p := &Problem{Cut: d.Cut, Kerf: d.Kerf, Gap: d.Gap, Keep: d.Job.Keep, Saw: d.Job.Saw}
 	if saw := &d.Job.Saw; d.Cut == kerf.Saw && !saw.OwnBlanks {
 		p.Apart = max(2*saw.Allowance, d.Kerf) // each panel keeps its allowance towards the other
 	}
@@ -31,6 +31,9 @@ func FromDemand(d *kerf.Demand) *Problem {
 			Grain: s.Stock.Grain, Available: s.Stock.Available, Offcut: s.Stock.Offcut,
 		}
 		st.Size.X, st.Size.Y = s.Stock.Length, s.Stock.Width
+		if m := d.Job.Material(s.Stock.Material); m != nil {
+			st.KGPerM2 = m.Density * m.Measured.MM() / 1e3
+		}
 		switch {
 		case priced[s.Stock.Material]:
 			st.Cost = int64(s.Stock.Price)

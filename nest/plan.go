@@ -44,6 +44,12 @@ type Cut struct {
 	// or stays.
 	Fence length.Length
 	Trim  bool // takes off a factory edge or squares a piece rather than freeing a panel
+	// BreakDown says that the cut makes a piece that can be carried out of one that
+	// cannot; it is made where the sheet lies.
+	BreakDown bool
+	// Stage counts the changes of direction: 1 for the first cuts through a sheet, 2
+	// for the cuts across those strips. It is 0 for cuts made before the first stage.
+	Stage int
 }
 
 // Offcut is a rectangle that is left of a sheet.

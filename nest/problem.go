@@ -19,6 +19,7 @@ type Problem struct {
 	Parts  []Part
 	Stocks []Stock
 	Keep   parts.KeepRule
+	Saw    parts.Saw // how a saw wants its cuts, and how many stages it allows
 	// Strip makes a problem with one stock an open-ended strip: one sheet, as
 	// long as the stock says at most, and the used length is minimised.
 	Strip bool
@@ -52,6 +53,7 @@ type Stock struct {
 	Cost      int64 // what a sheet counts in the objective: ten-thousandths of the currency, or area where prices are missing
 	Available int   // or parts.Unlimited
 	Offcut    bool
+	KGPerM2   float64 // mass of a square metre; 0 when unknown
 }
 
 // Turns returns the turns, in degrees, in which a part may lie on a stock. It

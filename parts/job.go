@@ -103,14 +103,6 @@ type Band struct {
 	Pos       diag.Pos
 }
 
-// Saw is a saw for straight cuts.
-type Saw struct {
-	Kerf      length.Length
-	Allowance length.Length // added to a blank beyond each edge that is shaped afterwards
-	OwnBlanks bool          // no two panels share a blank
-	Pos       diag.Pos
-}
-
 // Router is a machine that cuts true shapes.
 type Router struct {
 	Bit    length.Length // diameter

@@ -32,7 +32,9 @@
 //     do not meet, and their Euclidean distance is Gap or more. A part may lie
 //     in another's hole. With no gap shapes may touch. Cuts is empty.
 //  6. Saw: the cuts can be made one after the other, each from edge to edge of
-//     one piece, and afterwards each blank is a piece of its own.
+//     one piece, in no more stages than the saw allows (Problem.Saw.Stages: the
+//     changes of direction that a piece has seen, trimming cuts included), and
+//     afterwards each blank is a piece of its own.
 //  7. Each offcut is there: for the saw it lies in a piece that holds no blank
 //     and no other offcut; for the router it lies on the sheet, Gap or more
 //     from all shapes, and overlaps no other offcut. Keep follows the job's rule.

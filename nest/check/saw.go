@@ -33,29 +33,56 @@ func (j *judge) replay(sheet int, s *nest.Sheet, stock *nest.Stock, blanks, offc
 		}
 	}
 	pieces := []geom.Box{raw}
+	stages := []stage{{}} // of the pieces
 	for i := range s.Cuts {
-		var ok bool
-		if pieces, ok = j.cut(sheet, i, &s.Cuts[i], pieces); !ok {
+		n, sides := j.cut(sheet, i, &s.Cuts[i], pieces)
+		if n < 0 {
 			return
+		}
+		next := stages[n].after(&s.Cuts[i])
+		if most := j.p.Saw.Stages; most > 0 && next.count > most {
+			j.report(&Violation{
+				Kind: TooManyStages, Sheet: sheet, Index: i, At: s.Cuts[i].From,
+				Fact: fmt.Sprintf("cut %d is of stage %d, the saw allows %d", i+1, next.count, most),
+			})
+		}
+		pieces = append(pieces[:n], pieces[n+1:]...)
+		stages = append(stages[:n], stages[n+1:]...)
+		for _, b := range sides {
+			pieces, stages = append(pieces, b), append(stages, next)
 		}
 	}
 	j.freed(sheet, blanks, offcuts, pieces)
 }
 
-// cut makes one cut: it replaces the piece that is cut by the sides that are
-// left of it. It returns false when the cut cannot be made.
-func (j *judge) cut(sheet, index int, c *nest.Cut, pieces []geom.Box) ([]geom.Box, bool) {
+// stage counts the changes of direction of the cuts that made a piece.
+type stage struct {
+	count   int
+	upright bool
+}
+
+// after returns the stage of the sides of a cut.
+func (s stage) after(c *nest.Cut) stage {
+	if upright := c.From.X == c.To.X; s.count == 0 || upright != s.upright {
+		return stage{s.count + 1, upright}
+	}
+	return s
+}
+
+// cut makes one cut. It returns which piece is cut and the sides that are left of
+// it, or -1 when the cut cannot be made.
+func (j *judge) cut(sheet, index int, c *nest.Cut, pieces []geom.Box) (n int, sides []geom.Box) {
 	v := func(k Kind, format string, args ...any) {
 		j.report(&Violation{Kind: k, Sheet: sheet, Index: index, At: c.From, Fact: fmt.Sprintf(format, args...)})
 	}
 	if !inRange(c.From) || !inRange(c.To) {
 		v(OutOfRange, "cut %d ends beyond %d units", index+1, int64(Limit))
-		return nil, false
+		return -1, nil
 	}
 	upright := c.From.X == c.To.X
 	if upright == (c.From.Y == c.To.Y) {
 		v(CutNotStraight, "cut %d from %s to %s", index+1, at(c.From), at(c.To))
-		return nil, false
+		return -1, nil
 	}
 	// line is where the cut is, lo..hi what it spans across.
 	line, lo, hi := c.From.X, min(c.From.Y, c.To.Y), max(c.From.Y, c.To.Y)
@@ -65,7 +92,7 @@ func (j *judge) cut(sheet, index int, c *nest.Cut, pieces []geom.Box) ([]geom.Bo
 	half := j.p.Kerf / 2
 	// Pieces of one span are a full kerf apart, so the strip meets one at most.
 	// The newest are looked at first, because cuts mostly follow one another.
-	n := len(pieces) - 1
+	n = len(pieces) - 1
 	for ; n >= 0; n-- {
 		along, across := axes(pieces[n], upright)
 		if across == (interval{lo, hi}) && line-half < along.hi && line+half > along.lo && (half > 0 || line > along.lo && line < along.hi) {
@@ -74,11 +101,10 @@ func (j *judge) cut(sheet, index int, c *nest.Cut, pieces []geom.Box) ([]geom.Bo
 	}
 	if n < 0 {
 		v(CutNotThrough, "cut %d from %s to %s: %s", index+1, at(c.From), at(c.To), whyNot(c, pieces))
-		return nil, false
+		return -1, nil
 	}
 	piece := pieces[n]
 	along, _ := axes(piece, upright)
-	pieces = append(pieces[:n], pieces[n+1:]...)
 	fence := false
 	for _, side := range []interval{{line + half, along.hi}, {along.lo, line - half}} {
 		if side.lo >= side.hi {
@@ -91,13 +117,13 @@ func (j *judge) cut(sheet, index int, c *nest.Cut, pieces []geom.Box) ([]geom.Bo
 		} else {
 			b.Min.Y, b.Max.Y = side.lo, side.hi
 		}
-		pieces = append(pieces, b)
+		sides = append(sides, b)
 	}
 	if !fence {
 		v(WrongFence, "cut %d: fence at %v, the sides are %v and %v", index+1, c.Fence,
 			max(0, line-half-along.lo), max(0, along.hi-line-half))
 	}
-	return pieces, true
+	return n, sides
 }
 
 // interval is an extent along one axis.

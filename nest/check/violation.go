@@ -32,6 +32,7 @@ const (
 	CutNotStraight                  // not parallel to an edge, or without length; Cuts
 	CutNotThrough                   // not from edge to edge of one piece; Cuts
 	WrongFence                      // Fence is the size of neither side; Cuts
+	TooManyStages                   // more changes of direction than the saw allows; Cuts
 	BlankNotFreed                   // no piece is the blank; Placements
 	BlankShared                     // a piece holds two blanks; Placements
 	NotToShare                      // a shared blank where there may be none; Placements
@@ -66,6 +67,7 @@ var kindNames = [...]string{
 	CutNotStraight:  "cut not straight",
 	CutNotThrough:   "cut not through one piece",
 	WrongFence:      "wrong fence setting",
+	TooManyStages:   "too many stages",
 	BlankNotFreed:   "blank not freed",
 	BlankShared:     "blank shares its piece",
 	NotToShare:      "blank not to be shared",

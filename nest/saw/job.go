@@ -122,6 +122,12 @@ func newJob(p *nest.Problem, material string) *job {
 	return j
 }
 
+// tooDeep reports whether blanks in a number of rows may need more stages than the
+// saw allows: one a row, and one to trim what does not fill its row.
+func (j *job) tooDeep(rows int32) bool {
+	return j.p.Saw.Stages > 0 && int(rows) >= j.p.Saw.Stages
+}
+
 // grains returns an area in grains, rounded down.
 func (j *job) grains(w, h int32) int64 { return int64(w) * int64(h) >> j.shift }
 

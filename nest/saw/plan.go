@@ -5,21 +5,51 @@ import (
 	"slices"
 
 	"panelyard/nest"
+	"panelyard/nest/order"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 )
 
-// plan returns the best plan of all jobs.
-func (r *run) plan() *nest.Plan {
+// plan returns the best plan of all jobs with its cuts in order.
+func (r *run) plan() (*nest.Plan, error) {
 	plan := &nest.Plan{}
 	for i, j := range r.jobs {
 		if list := r.chains[i]; len(list) > 0 {
-			j.write(&bestOf(list).best, plan)
+			best, err := j.easiest(list)
+			if err != nil {
+				return nil, err
+			}
+			plan.Sheets = append(plan.Sheets, best.Sheets...)
+			plan.Unplaced = append(plan.Unplaced, best.Unplaced...)
 		}
 		plan.Unplaced = append(plan.Unplaced, j.hopeless...)
 	}
 	slices.SortStableFunc(plan.Unplaced, func(a, b nest.Unplaced) int { return cmp.Compare(a.Part, b.Part) })
-	return plan
+	return plan, nil
+}
+
+// easiest returns the plan of the best chain. Of several that are as good it is the
+// one with the fewest fence settings, and then the least length of cuts.
+func (j *job) easiest(list []*chain) (*nest.Plan, error) {
+	var best *nest.Plan
+	var settings int
+	var long length.Length
+	top := bestOf(list).bestScore
+	for _, c := range list {
+		if !c.started() || c.bestScore.compare(top) != 0 {
+			continue
+		}
+		plan := &nest.Plan{}
+		j.write(&c.best, plan)
+		if err := order.Plan(j.p, plan); err != nil {
+			return nil, err
+		}
+		n, l := order.Effort(plan)
+		if best == nil || cmp.Or(cmp.Compare(n, settings), cmp.Compare(l, long)) < 0 {
+			best, settings, long = plan, n, l
+		}
+	}
+	return best, nil
 }
 
 // write appends the sheets of a state to a plan, the one with the largest offcut
@@ -62,127 +92,44 @@ type writer struct {
 	next []int // copies of each part that are written
 	plan *nest.Plan
 
-	s      *sheet
-	usable geom.Box
-	out    nest.Sheet
-	levels [][]nest.Cut // cuts by depth in the tree
+	s   *sheet
+	out nest.Sheet
 }
 
-// smallest is the least width of a remainder that is called an offcut: anything
-// narrower is a sliver.
-const smallest = 10 * length.Millimetre
-
-// sheet writes a sheet. Cuts come level by level of the tree, each level with its
-// larger fence settings first, so that strips of one width, wherever they lie,
-// are ripped one after the other.
+// sheet writes a sheet: what lies where, and which offcuts are kept. The cuts
+// follow from that.
 func (w *writer) sheet(s *sheet) {
 	st := &w.j.p.Stocks[w.j.boards[s.board].stock]
-	w.s, w.usable, w.out, w.levels = s, st.Usable, nest.Sheet{Stock: w.j.boards[s.board].stock}, nil
-	w.node(s.root, s.w, s.h, st.Usable.Min, 0)
-	if len(w.out.Placements) != 1 || s.nodes[s.root].kind < 0 || len(w.levels) > 0 || st.Usable != (geom.Box{Max: st.Size}) {
-		w.trim(st)
-	}
-	for _, cuts := range w.levels {
-		slices.SortStableFunc(cuts, func(a, b nest.Cut) int { return -cmp.Compare(a.Fence, b.Fence) })
-		w.out.Cuts = append(w.out.Cuts, cuts...)
-	}
+	w.s, w.out = s, nest.Sheet{Stock: w.j.boards[s.board].stock}
+	w.node(s.root, s.w, s.h, st.Usable.Min)
 	w.plan.Sheets = append(w.plan.Sheets, w.out)
 }
 
-// trim writes the cuts that leave the usable area. The blade eats what is outside.
-func (w *writer) trim(st *nest.Stock) {
-	half := w.j.p.Kerf / 2
-	raw, u := geom.Box{Max: st.Size}, st.Usable
-	level := func(y length.Length) {
-		w.out.Cuts = append(w.out.Cuts, nest.Cut{
-			From: geom.Pt(raw.Min.X, y), To: geom.Pt(raw.Max.X, y), Fence: raw.Dy(), Trim: true,
-		})
-	}
-	upright := func(x length.Length) {
-		w.out.Cuts = append(w.out.Cuts, nest.Cut{
-			From: geom.Pt(x, raw.Min.Y), To: geom.Pt(x, raw.Max.Y), Fence: raw.Dx(), Trim: true,
-		})
-	}
-	// Each cut leaves less for the next, and the fence is set to what stays.
-	if u.Min.Y > raw.Min.Y {
-		raw.Min.Y = u.Min.Y
-		level(u.Min.Y - half)
-	}
-	if u.Max.Y < raw.Max.Y {
-		raw.Max.Y = u.Max.Y
-		level(u.Max.Y + half)
-	}
-	if u.Min.X > raw.Min.X {
-		raw.Min.X = u.Min.X
-		upright(u.Min.X - half)
-	}
-	if u.Max.X < raw.Max.X {
-		raw.Max.X = u.Max.X
-		upright(u.Max.X + half)
-	}
-}
-
-// cut adds a cut to a level of the tree.
-func (w *writer) cut(depth int, from, to geom.Point, fence length.Length) {
-	for len(w.levels) <= depth {
-		w.levels = append(w.levels, nil)
-	}
-	w.levels[depth] = append(w.levels[depth], nest.Cut{From: from, To: to, Fence: fence})
-}
-
 // node writes node n in the piece aw x ah, enlarged, whose lower left is at.
-func (w *writer) node(n, aw, ah int32, at geom.Point, depth int) {
-	kerf, half := w.j.p.Kerf, w.j.p.Kerf/2
+func (w *writer) node(n, aw, ah int32, at geom.Point) {
 	q := &w.s.nodes[n]
-	x1, y1 := at.X+length.Length(aw)-kerf, at.Y+length.Length(ah)-kerf
-	upright := func(width int32) {
-		x := at.X + length.Length(width) - half
-		w.cut(depth, geom.Pt(x, at.Y), geom.Pt(x, y1), length.Length(width)-kerf)
-		at.X += length.Length(width)
-		aw -= width
-	}
-	level := func(height int32) {
-		y := at.Y + length.Length(height) - half
-		w.cut(depth, geom.Pt(at.X, y), geom.Pt(x1, y), length.Length(height)-kerf)
-		at.Y += length.Length(height)
-		ah -= height
-	}
 	switch q.kind {
 	case rowX:
 		for _, c := range w.children(q) {
-			corner, width := at, w.s.nodes[c].w
-			if aw > width {
-				upright(width)
-			} else {
-				aw = 0
-			}
-			w.node(c, width, ah, corner, depth+1)
+			width := w.s.nodes[c].w
+			w.node(c, width, ah, at)
+			at.X += length.Length(width)
+			aw -= width
 		}
-		w.free(geom.Box{Min: at, Max: geom.Pt(x1, y1)}, aw)
+		w.free(at, aw, ah)
 	case rowY:
 		for _, c := range w.children(q) {
-			corner, height := at, w.s.nodes[c].h
-			if ah > height {
-				level(height)
-			} else {
-				ah = 0
-			}
-			w.node(c, aw, height, corner, depth+1)
+			height := w.s.nodes[c].h
+			w.node(c, aw, height, at)
+			at.Y += length.Length(height)
+			ah -= height
 		}
-		w.free(geom.Box{Min: at, Max: geom.Pt(x1, y1)}, ah)
+		w.free(at, aw, ah)
 	default:
 		// A blank in its strip, or alone on the sheet: what is wider comes off first.
-		corner := at
-		if aw > q.w {
-			upright(q.w)
-			w.free(geom.Box{Min: at, Max: geom.Pt(x1, y1)}, aw)
-			at, x1, depth = corner, corner.X+length.Length(q.w)-kerf, depth+1
-		}
-		if ah > q.h {
-			level(q.h)
-			w.free(geom.Box{Min: at, Max: geom.Pt(x1, y1)}, ah)
-		}
-		w.blank(q, corner)
+		w.free(geom.Pt(at.X+length.Length(q.w), at.Y), aw-q.w, ah)
+		w.free(geom.Pt(at.X, at.Y+length.Length(q.h)), q.w, ah-q.h)
+		w.blank(q, at)
 	}
 }
 
@@ -203,15 +150,13 @@ func (w *writer) children(q *node) []int32 {
 	return list
 }
 
-// free writes an offcut, unless it is a sliver or nothing is left.
-func (w *writer) free(b geom.Box, left int32) {
-	if left <= 0 || min(b.Dx(), b.Dy()) < smallest {
-		return
+// free writes the free piece w x h, enlarged, at a place when it is kept.
+func (w *writer) free(at geom.Point, dx, dy int32) {
+	if w.j.keeps(dx, dy) > 0 {
+		k := w.j.p.Kerf
+		size := geom.Pt(length.Length(dx)-k, length.Length(dy)-k)
+		w.out.Offcuts = append(w.out.Offcuts, nest.Offcut{Box: geom.BoxFromSize(at, size), Keep: true})
 	}
-	keep := w.j.p.Keep
-	w.out.Offcuts = append(w.out.Offcuts, nest.Offcut{
-		Box: b, Keep: min(b.Dx(), b.Dy()) >= keep.Short && max(b.Dx(), b.Dy()) >= keep.Long,
-	})
 }
 
 // blank writes a placement of the next copy of a part of the kind.

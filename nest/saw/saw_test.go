@@ -117,6 +117,10 @@ func random(rng *rand.Rand, n int) *nest.Problem {
 	p := &nest.Problem{Cut: kerf.Saw, Keep: parts.KeepRule{Short: 100 * mm, Long: 400 * mm}}
 	p.Kerf = length.Length(rng.IntN(3)) * 1600 * length.Micrometre
 	p.Gap = p.Kerf
+	p.Saw = parts.Saw{Kind: parts.SawKind(rng.IntN(3))}
+	if p.Saw.Kind == parts.BeamSaw {
+		p.Saw.Stages = []int{0, 2, 3, 4}[rng.IntN(4)]
+	}
 	axes := []parts.Axis{parts.NoAxis, parts.AlongLength, parts.AlongWidth}
 	for i := range rng.IntN(n + 1) {
 		p.Parts = append(p.Parts, part(fmt.Sprint("part ", i), 1+rng.IntN(4), length.Length(20+rng.IntN(1500))*mm,
@@ -142,6 +146,26 @@ func TestRandomJudged(t *testing.T) {
 			if u.Reason != "stock ran out" && u.Reason != "fits no sheet" {
 				t.Fatalf("reason %q", u.Reason)
 			}
+		}
+	}
+}
+
+// Panels that fill a sheet in three stages, and in no fewer: two strips, of which one
+// is cut across into a panel and two that lie on each other (solved by hand). A beam
+// saw of two stages needs a second sheet.
+func TestStages(t *testing.T) {
+	g := parts.AlongLength
+	for _, c := range []struct{ stages, sheets int }{{0, 1}, {3, 1}, {2, 2}} {
+		p := &nest.Problem{
+			Cut: kerf.Saw, Saw: parts.Saw{Kind: parts.BeamSaw, Stages: c.stages},
+			Parts: []nest.Part{
+				part("strip", 1, 1000*mm, 300*mm, g), part("panel", 1, 600*mm, 400*mm, g), part("half", 1, 400*mm, 150*mm, g),
+				part("other half", 1, 400*mm, 250*mm, g),
+			},
+			Stocks: []nest.Stock{stock("sheet", 1000*mm, 700*mm, 0, g, 1, parts.Unlimited)},
+		}
+		if got := len(solve(t, p, nest.Settings{Budget: 50}).Sheets); got != c.sheets {
+			t.Errorf("%d stages: %d sheets, want %d", c.stages, got, c.sheets)
 		}
 	}
 }

@@ -46,7 +46,7 @@ func (st *state) score(j *job) score {
 func (s *sheet) finish(j *job) {
 	s.w, s.h = j.boards[s.board].w, j.boards[s.board].h
 	s.settle(j)
-	if s.root == none {
+	if s.root == none || j.tooDeep(s.deep+1) {
 		return
 	}
 	r := &s.nodes[s.root]

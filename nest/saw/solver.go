@@ -54,8 +54,8 @@ func (s *Solver) Solve(ctx context.Context, p *nest.Problem, set nest.Settings) 
 	for n := 1; r.round(ctx, n); n++ {
 		r.rounds = n
 	}
-	plan := r.plan()
-	return plan, nest.Stats{Rounds: r.rounds, Elapsed: time.Since(start)}, nil
+	plan, err := r.plan()
+	return plan, nest.Stats{Rounds: r.rounds, Elapsed: time.Since(start)}, err
 }
 
 // takes says why a problem cannot be taken, or nothing.

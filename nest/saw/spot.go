@@ -25,7 +25,8 @@ type spot struct {
 //
 // A blank can go into a row, or beside or above another blank, or beside or above
 // all there is. It fits when the rows around it can give up enough of what they
-// have free.
+// have free. Where stages are limited, a blank in as many rows as there are stages
+// must fill the last of them, because no cut is left to trim it.
 //
 // Time is linear in the nodes of s.
 func (s *sheet) better(j *job, a, b int32, r rule, blink uint64, rng *source, t *spot) bool {
@@ -36,6 +37,7 @@ func (s *sheet) better(j *job, a, b int32, r rule, blink uint64, rng *source, t 
 		return t.offer(j.loss(r, s.w, s.h, a, b, 0), none, onEmpty, blink, rng)
 	}
 	found := false
+	stages := int32(j.p.Saw.Stages)
 	for i := range s.nodes {
 		n := &s.nodes[i]
 		if a > n.mw || b > n.mh {
@@ -46,7 +48,7 @@ func (s *sheet) better(j *job, a, b int32, r rule, blink uint64, rng *source, t 
 		case unused:
 			continue
 		case rowX:
-			if n.w+a <= n.mw {
+			if n.w+a <= n.mw && (stages == 0 || n.depth+1 < stages || b == n.h) {
 				fw, fh := n.aw-n.w, n.ah
 				grow := int64(max(0, a-fw))*int64(n.mh) + int64(max(0, b-fh))*int64(n.mw)
 				if t.offer(j.loss(r, max(fw, a), max(fh, b), a, b, grow), int32(i), into, blink, rng) {
@@ -54,7 +56,7 @@ func (s *sheet) better(j *job, a, b int32, r rule, blink uint64, rng *source, t 
 				}
 			}
 		case rowY:
-			if n.h+b <= n.mh {
+			if n.h+b <= n.mh && (stages == 0 || n.depth+1 < stages || a == n.w) {
 				fw, fh := n.aw, n.ah-n.h
 				grow := int64(max(0, a-fw))*int64(n.mh) + int64(max(0, b-fh))*int64(n.mw)
 				if t.offer(j.loss(r, max(fw, a), max(fh, b), a, b, grow), int32(i), into, blink, rng) {
@@ -66,7 +68,19 @@ func (s *sheet) better(j *job, a, b int32, r rule, blink uint64, rng *source, t 
 		if kind < 0 && n.under != none {
 			continue
 		}
-		if kind != rowY && n.under != rowY && n.h+b <= n.mh {
+		// A new row is one row more for all that lies at the node.
+		exact := false
+		if stages > 0 {
+			below := int32(1)
+			if kind < 0 {
+				below += s.deep
+			}
+			if n.depth+below > stages || kind < 0 && s.deep+1 >= stages {
+				continue
+			}
+			exact = n.depth+below == stages
+		}
+		if kind != rowY && n.under != rowY && n.h+b <= n.mh && !(exact && a != n.w) {
 			fw, fh := n.w, n.ah-n.h
 			if n.under == none {
 				fw = n.aw
@@ -76,7 +90,7 @@ func (s *sheet) better(j *job, a, b int32, r rule, blink uint64, rng *source, t 
 				found = true
 			}
 		}
-		if kind != rowX && n.under != rowX && n.w+a <= n.mw {
+		if kind != rowX && n.under != rowX && n.w+a <= n.mw && !(exact && b != n.h) {
 			fw, fh := n.aw-n.w, n.h
 			if n.under == none {
 				fh = n.ah

@@ -27,6 +27,7 @@ type node struct {
 	// what they have free.
 	mw, mh int32
 	under  int32 // kind of the parent, or none
+	depth  int32 // rows that hold it
 	odd    bool  // a blank that lies a quarter turn
 }
 
@@ -47,6 +48,7 @@ type sheet struct {
 	nodes  []node
 	used   int64 // area of the blanks, in grains
 	whole  int64 // sum of the squares of the free pieces, in grains: how whole the rest is
+	deep   int32 // most rows that hold a blank
 }
 
 // reset makes s an empty sheet of a board.
@@ -244,20 +246,23 @@ func (s *sheet) fits() bool {
 
 // settle gives every node its piece, and computes how whole the rest is.
 func (s *sheet) settle(j *job) {
+	s.deep = 0
 	if s.root == none {
 		s.whole = square(j.grains(s.w, s.h))
 		return
 	}
 	s.whole = 0
 	r := &s.nodes[s.root]
-	r.aw, r.ah, r.mw, r.mh, r.under = s.w, s.h, s.w, s.h, none
+	r.aw, r.ah, r.mw, r.mh, r.under, r.depth = s.w, s.h, s.w, s.h, none, 0
 	if r.kind >= 0 {
 		s.whole = max(square(j.grains(s.w-r.w, s.h))+square(j.grains(r.w, s.h-r.h)),
 			square(j.grains(s.w, s.h-r.h))+square(j.grains(s.w-r.w, r.h)))
 		return
 	}
 	s.spread(j, r)
-	s.whole += s.wrapGain(j, r)
+	if !j.tooDeep(s.deep + 1) { // as finish asks
+		s.whole += s.wrapGain(j, r)
+	}
 }
 
 // wrapGain returns how much more whole the rest is when the content of the root
@@ -288,12 +293,13 @@ func square(a int64) int64 { return a * a >> grainBits }
 
 // spread gives the nodes below row p their pieces.
 func (s *sheet) spread(j *job, p *node) {
+	s.deep = max(s.deep, p.depth+1)
 	if p.kind == rowX {
 		s.whole += square(j.grains(p.aw-p.w, p.ah))
 		grow := p.mw - p.w
 		for c := p.first; c != none; {
 			q := &s.nodes[c]
-			q.aw, q.ah, q.mw, q.mh, q.under = q.w, p.ah, q.w+grow, p.mh, rowX
+			q.aw, q.ah, q.mw, q.mh, q.under, q.depth = q.w, p.ah, q.w+grow, p.mh, rowX, p.depth+1
 			if q.kind >= 0 {
 				s.whole += square(j.grains(q.w, q.ah-q.h))
 			} else {
@@ -307,7 +313,7 @@ func (s *sheet) spread(j *job, p *node) {
 	grow := p.mh - p.h
 	for c := p.first; c != none; {
 		q := &s.nodes[c]
-		q.aw, q.ah, q.mw, q.mh, q.under = p.aw, q.h, p.mw, q.h+grow, rowY
+		q.aw, q.ah, q.mw, q.mh, q.under, q.depth = p.aw, q.h, p.mw, q.h+grow, rowY, p.depth+1
 		if q.kind >= 0 {
 			s.whole += square(j.grains(q.aw-q.w, q.h))
 		} else {

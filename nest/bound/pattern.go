@@ -1,0 +1,187 @@
+package bound
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// blank is a kind of blank on the rasters of a table.
+type blank struct {
+	kind   int // index of the weights
+	x, y   int32
+	cells  int64 // units of area that it takes
+	copies int
+}
+
+// table values what straight cuts can get out of a rectangle: a dynamic program over
+// the points of two rasters.
+//
+//	F(x, y) = max of F(x, y-1), F(x-1, y), the weight of a blank that fits,
+//	          F(a, y) + F(x-a, y) and F(x, b) + F(x, y-b),
+//	          and no more than U(x, y)
+//
+// The recursion is that of Gilmore & Gomory, "The theory and computation of knapsack
+// functions", Operations Research 14, 1966, on the points of Herz, "Recursive
+// computational procedure for two-dimensional stock cutting", IBM Journal of Research
+// and Development 16, 1972 (both from memory). It forgets how many copies of a blank
+// there are; U remembers: the most weight that copies of at most x*y area have. So F is
+// an upper bound, and exact where copies abound and the unit is fine.
+//
+// Time: points of x times cuts of y and the other way round, and points times blanks.
+type table struct {
+	x, y   *raster
+	blanks []blank
+	f      []int32 // of each point of x a row of y
+	fit    [][]int32
+	weight []int32
+}
+
+// newTable returns a table for blanks of some kinds; those that a unit swallows are
+// left out.
+func newTable(x, y *raster, blanks []blank) *table {
+	t := &table{x: x, y: y, blanks: blanks, f: make([]int32, len(x.points)*len(y.points))}
+	t.fit = make([][]int32, len(x.points))
+	for i, b := range blanks {
+		t.fit[b.x] = append(t.fit[b.x], int32(i))
+	}
+	return t
+}
+
+// work estimates the additions that a table takes.
+func (t *table) work() int {
+	return len(t.y.points)*t.x.splits() + len(t.x.points)*t.y.splits() + len(t.f)*4
+}
+
+// row returns the values of a point of x.
+func (t *table) row(x int32) []int32 {
+	n := len(t.y.points)
+	return t.f[int(x)*n : (int(x)+1)*n]
+}
+
+// fill works the table out for weights of kinds.
+func (t *table) fill(weight []int32) {
+	t.weight = weight
+	most := newFilling(t.blanks, weight)
+	clear(t.row(0))
+	for x := int32(1); int(x) < len(t.x.points); x++ {
+		row := t.row(x)
+		copy(row, t.row(x-1))
+		for _, c := range t.x.cuts[x] {
+			a, b := t.row(c.a), t.row(c.b)
+			a, b = a[:len(row)], b[:len(row)]
+			for y := range row {
+				row[y] = max(row[y], a[y]+b[y])
+			}
+		}
+		for _, i := range t.fit[x] {
+			b := &t.blanks[i]
+			row[b.y] = max(row[b.y], weight[b.kind])
+		}
+		for y := 1; y < len(row); y++ {
+			v := max(row[y], row[y-1])
+			for _, c := range t.y.cuts[y] {
+				v = max(v, row[c.a]+row[c.b])
+			}
+			row[y] = min(v, most.value(int64(t.x.points[x])*int64(t.y.points[y])))
+		}
+	}
+}
+
+// pattern adds to counts, by kind, what makes the value of a point. Where U cut the value
+// down there are blanks of more worth than the value, and more copies than there are.
+func (t *table) pattern(x, y int32, counts []float64) {
+	for x > 0 && y > 0 {
+		v := t.row(x)[y]
+		switch {
+		case v == 0:
+			return
+		case t.row(x - 1)[y] >= v:
+			x--
+			continue
+		case t.row(x)[y-1] >= v:
+			y--
+			continue
+		}
+		if i := t.single(x, y, v); i >= 0 {
+			counts[t.blanks[i].kind]++
+			return
+		}
+		if c, ok := t.cutX(x, y, v); ok {
+			t.pattern(c.a, y, counts)
+			x = c.b
+			continue
+		}
+		c, ok := t.cutY(x, y, v)
+		if !ok {
+			return // cannot be: a value has a reason
+		}
+		t.pattern(x, c.a, counts)
+		y = c.b
+	}
+}
+
+func (t *table) single(x, y, v int32) int {
+	for _, i := range t.fit[x] {
+		if b := &t.blanks[i]; b.y == y && t.weight[b.kind] >= v {
+			return int(i)
+		}
+	}
+	return -1
+}
+
+func (t *table) cutX(x, y, v int32) (pair, bool) {
+	for _, c := range t.x.cuts[x] {
+		if t.row(c.a)[y]+t.row(c.b)[y] >= v {
+			return c, true
+		}
+	}
+	return pair{}, false
+}
+
+func (t *table) cutY(x, y, v int32) (pair, bool) {
+	row := t.row(x)
+	for _, c := range t.y.cuts[y] {
+		if row[c.a]+row[c.b] >= v {
+			return c, true
+		}
+	}
+	return pair{}, false
+}
+
+// filling is the most weight that fits an area when blanks may be cut into pieces, but
+// no more of them are there than copies: a knapsack with fractions, by weight for area.
+type filling struct {
+	area  []int64 // sums, the densest blank first
+	worth []int64
+}
+
+func newFilling(blanks []blank, weight []int32) *filling {
+	list := slices.Clone(blanks)
+	slices.SortStableFunc(list, func(a, b blank) int {
+		// A kind that lies in two ways comes once, with its lesser area.
+		return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.cells, b.cells))
+	})
+	list = slices.CompactFunc(list, func(a, b blank) bool { return a.kind == b.kind })
+	slices.SortStableFunc(list, func(a, b blank) int {
+		return cmp.Compare(int64(weight[b.kind])*a.cells, int64(weight[a.kind])*b.cells)
+	})
+	f := &filling{area: []int64{0}, worth: []int64{0}}
+	for _, b := range list {
+		n := int64(b.copies)
+		f.area = append(f.area, f.area[len(f.area)-1]+n*b.cells)
+		f.worth = append(f.worth, f.worth[len(f.worth)-1]+n*int64(weight[b.kind]))
+	}
+	return f
+}
+
+// value returns the most weight of an area, rounded down: weights are whole.
+func (f *filling) value(area int64) int32 {
+	i, found := slices.BinarySearch(f.area, area)
+	if found || i == len(f.area) {
+		return int32(min(f.worth[min(i, len(f.area)-1)], math.MaxInt32))
+	}
+	a, w := f.area[i-1], f.worth[i-1]
+	v := float64(w) + float64(area-a)*float64(f.worth[i]-w)/float64(f.area[i]-a)
+	return int32(min(v*(1+1e-12)+1e-6, math.MaxInt32))
+}
