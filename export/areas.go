@@ -1,12 +1,9 @@
 package export
 
 import (
-	"math"
-
 	"panelyard/kerf"
 	"panelyard/nest"
 	"panelyard/parts/geom"
-	"panelyard/parts/length"
 )
 
 // areas divides a sheet. What trim and hold-down margin take counts with the
@@ -123,13 +120,12 @@ func (x *Dossier) cutting(s *SheetMap) {
 		}
 		return
 	}
-	last := length.Length(math.MinInt64)
-	for i := range s.Cuts {
-		c := &s.Cuts[i]
-		t.CutLength += (c.To.X - c.From.X).Abs() + (c.To.Y - c.From.Y).Abs()
-		if c.Fence != last {
+	for i := range s.Steps {
+		c := &s.Steps[i]
+		t.CutLength += c.Long()
+		t.Stages = max(t.Stages, c.Stage)
+		if c.Reset {
 			t.Fences++
-			last = c.Fence
 		}
 	}
 }

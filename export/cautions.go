@@ -90,50 +90,46 @@ func lifting(x *Dossier) []Caution {
 	return list
 }
 
-// sawing warns of narrow and short pieces at the saw.
+// atSteps are the warnings of single steps, in the order in which they are printed.
+var atSteps = [...]struct {
+	warning       Warning
+	topic, source string
+	text          string
+}{
+	{TooNarrow, "too narrow to rip by hand", commonPractice, "strips under 40 mm: use a sled or a jig, or cut them from a wider piece with another tool"},
+	{Narrow, "narrow rip", sourcePush, "less than 150 mm lies between fence and blade: use a push stick, hands never beside the blade"},
+	{Short, "short piece", "29 CFR 1910.213(s)(9); saw manuals: shorter than 12 in",
+		"pieces shorter than 300 mm pass the blade: use a push block or a mitre gauge with a stop, not the fence alone"},
+	{Trapped, "trapped offcut", commonPractice,
+		"waste is caught between fence and blade: stand aside, keep the riving knife on and push it clear with a stick"},
+	{Heavy, "heavy piece", sourceLifting, "pieces of more than 25 kg are cut here: two people, or more support"},
+	{BeyondFence, "beyond the fence", commonPractice, "the fence cannot be set so wide: mark the cut and make it with a guided hand saw"},
+	{Unsupported, "rail without support", commonPractice, "neither side of the cut is as wide as the rail: lay a board of the same thickness beside it and clamp both"},
+}
+
+// sawing warns of what is hard or dangerous at the saw.
 func sawing(x *Dossier) []Caution {
-	var narrow, tooNarrow, short []string
-	note := func(list *[]string, id string) {
-		if n := len(*list); n == 0 || (*list)[n-1] != id {
-			*list = append(*list, id)
-		}
-	}
-	for i := range x.Sheets {
-		s := &x.Sheets[i]
-		for k := range s.Placements {
-			size := s.Placements[k].Blank.Size()
-			w, l := min(size.X, size.Y), max(size.X, size.Y)
-			if w < narrowMM*length.Millimetre {
-				note(&narrow, s.ID)
-			}
-			if w < tooNarrowMM*length.Millimetre {
-				note(&tooNarrow, s.ID)
-			}
-			if l < shortMM*length.Millimetre {
-				note(&short, s.ID)
-			}
-		}
-	}
 	list := []Caution{{
 		Topic: "guards", Source: sourceGuard,
 		Text: "saw with guard and riving knife in place; support a full sheet on both sides of the cut",
 	}}
-	if len(narrow) > 0 {
-		list = append(list, Caution{
-			Topic: "narrow rip", Sheets: narrow, Source: sourcePush,
-			Text: fmt.Sprintf("panels narrower than %d mm are cut here: use a push stick, hands never beside the blade", narrowMM),
-		})
+	for _, w := range atSteps {
+		var ids []string
+		for i := range x.Sheets {
+			s := &x.Sheets[i]
+			if slices.ContainsFunc(s.Steps, func(st Step) bool { return slices.Contains(st.Warnings, w.warning) }) {
+				ids = append(ids, s.ID)
+			}
+		}
+		if len(ids) > 0 {
+			list = append(list, Caution{Topic: w.topic, Sheets: ids, Source: w.source, Text: w.text})
+		}
 	}
-	if len(tooNarrow) > 0 {
+	if ids := brokenDown(x); len(ids) > 0 {
 		list = append(list, Caution{
-			Topic: "too narrow to rip by hand", Sheets: tooNarrow, Source: commonPractice,
-			Text: fmt.Sprintf("strips under %d mm: use a sled or a jig, or cut them from a wider piece with another tool", tooNarrowMM),
-		})
-	}
-	if len(short) > 0 {
-		list = append(list, Caution{
-			Topic: "short piece", Sheets: short, Source: "29 CFR 1910.213(s)(9); saw manuals: shorter than 12 in",
-			Text: fmt.Sprintf("pieces shorter than %d mm: use a push block or a mitre gauge with a stop, not the fence alone", shortMM),
+			Topic: "break down", Sheets: ids, Source: "workshop advice, no one source",
+			Text: "the first cuts of these sheets are made where they lie, on battens at a height you can reach, with a guided saw and a fine blade: " +
+				"their edges are edges of panels; a hand-held circular saw tears the upper face",
 		})
 	}
 	if shaped(x) {
@@ -150,10 +146,23 @@ func sawing(x *Dossier) []Caution {
 				"an edge that does not lie on an edge of the blank has not been sawn to size",
 		})
 	}
-	return append(list, Caution{
-		Topic: "good face", Source: commonPractice,
-		Text: "maps are seen from the good face: good face up at a table saw; for a saw that cuts from below mark out on the back, mirrored",
-	})
+	face := "the good face lies up at this saw; maps are seen from it"
+	if x.FaceDown() {
+		face = "the good face lies down at this saw: maps and lists of cuts are mirrored, as the sheet is seen from its back"
+	}
+	return append(list, Caution{Topic: "good face", Source: commonPractice, Text: face})
+}
+
+// brokenDown returns the sheets that are broken down before they go to the saw.
+func brokenDown(x *Dossier) []string {
+	var ids []string
+	for i := range x.Sheets {
+		s := &x.Sheets[i]
+		if slices.ContainsFunc(s.Steps, func(st Step) bool { return st.Kind == BreakDown }) {
+			ids = append(ids, s.ID)
+		}
+	}
+	return ids
 }
 
 // sharing returns the sheets with shared blanks.

@@ -29,6 +29,8 @@ type Dossier struct {
 	Cautions []Caution
 	Bound    BoundLine
 	Totals   Totals
+
+	fence length.Length // as the last step left it
 }
 
 // Title returns the name of the job, with the variant when it is one.
@@ -88,6 +90,7 @@ type SheetMap struct {
 	Placements []PlacedPanel
 	Cuts       []nest.Cut
 	Offcuts    []nest.Offcut
+	Steps      []Step  // the cuts of a saw as they are made
 	MassKG     float64 // of the whole sheet; 0 when the density is unknown
 	Areas      Areas
 }
@@ -177,5 +180,6 @@ type Totals struct {
 	Areas     Areas
 	Yield     float64       // Panels / Sheet
 	CutLength length.Length // of all saw cuts, or of all outlines; may exceed length.Max
-	Fences    int           // distinct fence settings of consecutive saw cuts
+	Fences    int           // how often the fence is set when the saw cuts are made in order
+	Stages    int           // most stages of a sheet that is sawn
 }

@@ -93,6 +93,9 @@ func (x *Dossier) sheets() {
 		mate(m.Placements, s.Placements)
 		m.Areas = x.areas(&m)
 		m.MassKG = mass(m.Areas.Sheet, m.Material)
+		if x.Demand.Cut == kerf.Saw {
+			x.steps(&m)
+		}
 		x.Sheets = append(x.Sheets, m)
 	}
 }

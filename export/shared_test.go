@@ -50,10 +50,9 @@ func TestSharedBlanks(t *testing.T) {
 				blanks++
 			}
 		}
-		freed := m.Freed(d.Demand.Kerf)
-		for k := range freed {
-			for n, p := range freed[k].Panels {
-				if p.Second && (n == 0 || freed[k].Panels[n-1] != p.With) {
+		for k := range m.Steps {
+			for n, p := range m.Steps[k].Panels {
+				if p.Second && (n == 0 || m.Steps[k].Panels[n-1] != p.With) {
 					t.Errorf("%s, cut %d: the panels of a shared blank do not follow one another", m.ID, k+1)
 				}
 			}

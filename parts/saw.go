@@ -60,9 +60,24 @@ func (s *Saw) Movable(size geom.Point, kg float64) bool {
 		max(size.X, size.Y) <= s.Largest.X && min(size.X, size.Y) <= s.Largest.Y
 }
 
-// Defaults of a saw: common practice, no source. A mass above DefaultHeaviest
-// is one for two people.
+// The defaults of a saw, common practice, no source: DefaultHeaviest is a mass for
+// two people, DefaultSupport the width of a rail.
 const (
 	DefaultHeaviest = 25.0
 	DefaultSupport  = 180 * length.Millimetre
+	DefaultStages   = 3
 )
+
+// DefaultSaw returns a saw of a kind as it is when a job says no more. A sheet is
+// carried to a table saw or a track saw, and slid onto a beam saw. A track saw
+// cuts upwards, so that the good face lies down, unless its rail has a splinter strip.
+func DefaultSaw(kind SawKind) Saw {
+	s := Saw{Kind: kind, Kerf: DefaultKerf, Allowance: DefaultAllowance, Heaviest: DefaultHeaviest}
+	switch kind {
+	case TrackSaw:
+		s.Support, s.FaceDown = DefaultSupport, true
+	case BeamSaw:
+		s.Stages, s.Heaviest = DefaultStages, 0
+	}
+	return s
+}

@@ -62,6 +62,30 @@ doubt with its place and remedy. Nothing is planned and nothing is written.`,
 	}
 }
 
+// handled says how a saw is used and what its user can handle.
+func handled(s *parts.Saw) string {
+	list := []string{"good face up"}
+	if s.FaceDown {
+		list[0] = "good face down, maps mirrored"
+	}
+	if s.Stages > 0 {
+		list = append(list, fmt.Sprintf("at most %d stages", s.Stages))
+	}
+	if s.Fence > 0 {
+		list = append(list, fmt.Sprintf("fence up to %s mm", short(s.Fence)))
+	}
+	if s.Support > 0 {
+		list = append(list, fmt.Sprintf("rail on %s mm of board", short(s.Support)))
+	}
+	if s.Largest.X > 0 {
+		list = append(list, "pieces carried up to "+size(s.Largest))
+	}
+	if s.Heaviest > 0 {
+		list = append(list, fmt.Sprintf("pieces carried up to %g kg", s.Heaviest))
+	}
+	return strings.Join(list, ", ")
+}
+
 // asWarnings makes the findings of one way to cut warnings: the other way works.
 func asWarnings(list diag.List, way string) diag.List {
 	var w diag.List
@@ -168,7 +192,8 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 	if job.Saw.OwnBlanks {
 		share = "none is shared"
 	}
-	row("saw", fmt.Sprintf("kerf %s mm, blanks %s mm larger where a panel is shaped, %s", short(job.Saw.Kerf), short(job.Saw.Allowance), share))
+	row(job.Saw.Kind.String(), handled(&job.Saw))
+	row("", fmt.Sprintf("kerf %s mm, blanks %s mm larger where a panel is shaped, %s", short(job.Saw.Kerf), short(job.Saw.Allowance), share))
 	row("router", fmt.Sprintf("bit %s mm, %s mm more between panels, margin %s mm", short(job.Router.Bit), short(job.Router.Gap), short(job.Router.Margin)))
 	row("offcuts", fmt.Sprintf("kept from %s x %s mm", short(job.Keep.Short), short(job.Keep.Long)))
 	tw.Flush()

@@ -221,9 +221,11 @@ func importFaults(dir string, f source) []string {
 			}
 		case dir == "nest/check" && strings.HasPrefix(to, "nest/"):
 			list = append(list, fmt.Sprintf("imports %s; the judge knows no solver, in its tests neither", to))
+		case dir == "nest/order" && strings.HasPrefix(to, "nest/") && to != dir && !f.test:
+			list = append(list, fmt.Sprintf("imports %s; the order of cuts knows no solver and no judge", to))
 		case solver(dir) && to == "nest/check" && !f.test:
 			list = append(list, "imports nest/check; a solver does not ask the judge")
-		case solver(dir) && to != dir && solver(to):
+		case solver(dir) && solver(to) && to != dir && !strings.HasPrefix(to, dir+"/"):
 			list = append(list, fmt.Sprintf("imports %s; solvers do not know each other", to))
 		}
 	}
@@ -237,9 +239,9 @@ func room(dir string) string {
 }
 
 // solver reports whether a package makes plans or bounds: all in nest but the
-// judge and the one that has both.
+// judge, the one that has both, and the order of cuts, which plans nothing.
 func solver(dir string) bool {
-	return strings.HasPrefix(dir, "nest/") && dir != "nest/check" && dir != "nest/choose"
+	return strings.HasPrefix(dir, "nest/") && dir != "nest/check" && dir != "nest/choose" && dir != "nest/order"
 }
 
 // mutable returns init functions, and package variables that a function of the
@@ -340,6 +342,8 @@ func TestHouseFindsFaults(t *testing.T) {
 		{"an algorithm in the vocabulary", "nest/a.go", "package nest\nimport _ \"panelyard/nest/saw\"\n", "no algorithm"},
 		{"the judge asks a solver", "nest/check/a_test.go", "package check\nimport _ \"panelyard/nest/saw\"\n", "knows no solver"},
 		{"a solver asks the judge", "nest/router/a.go", "package router\nimport _ \"panelyard/nest/check\"\n", "does not ask the judge"},
+		{"the order of cuts asks the judge", "nest/order/a.go", "package order\nimport _ \"panelyard/nest/check\"\n", "no solver and no judge"},
+		{"nothing: a solver asks for the order of cuts", "nest/saw/a.go", "package saw\nimport _ \"panelyard/nest/order\"\n", ""},
 		{"a solver asks another", "nest/router/a.go", "package router\nimport _ \"panelyard/nest/saw\"\n", "do not know each other"},
 		{"a long file", "parts/a.go", long, "451 lines"},
 		{"init", "parts/a.go", "package parts\nfunc init() {}\n", "func init"},

@@ -46,6 +46,9 @@ func summary(s streams, d *export.Dossier, out string) {
 		s.say("  yield  %.1f %% panels, %.1f %% kerf and trim, %.1f %% kept offcuts, %.1f %% waste",
 			of(t.Areas.Panels), of(t.Areas.KerfTrim), of(t.Areas.Kept), of(t.Areas.Waste))
 	}
+	if d.Demand.Cut == kerf.Saw && t.Sheets > 0 {
+		s.say("  work   %.1f m of cuts at a %v, the fence is set %s", t.CutLength.MM()/1000, d.Job.Saw.Kind, count(t.Fences, "time"))
+	}
 	s.say("  bound  %s", d.Bound.Text)
 	for _, u := range d.Unplaced {
 		s.say("  WITHOUT A PLACE: %d x %s: %s", u.Copies, u.Row.Name, u.Reason)

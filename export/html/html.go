@@ -39,8 +39,7 @@ type report struct {
 // sheet is a sheet map with its cuts.
 type sheet struct {
 	*export.SheetMap
-	SVG  template.HTML
-	Rows []cutRow
+	SVG template.HTML
 }
 
 // Write writes the report of d. The error is the writer's, or a defect of the
@@ -57,7 +56,7 @@ func Write(w io.Writer, d *export.Dossier) error {
 		if err != nil {
 			return err
 		}
-		r.Maps = append(r.Maps, sheet{SheetMap: &d.Sheets[i], SVG: svg, Rows: p.cutRows(&d.Sheets[i])})
+		r.Maps = append(r.Maps, sheet{SheetMap: &d.Sheets[i], SVG: svg})
 	}
 	t, err := template.New("report").Funcs(p.funcs()).Parse(source)
 	if err != nil {

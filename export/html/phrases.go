@@ -51,15 +51,6 @@ type panelRow struct {
 	On       []string // sheets, each once
 }
 
-// cutRow is a line of the table of cuts.
-type cutRow struct {
-	nest.Cut
-	N     int
-	Where string
-	Long  length.Length
-	Freed export.Freed
-}
-
 // keptRow is a line of the table of offcuts to keep.
 type keptRow struct {
 	nest.Offcut
@@ -133,25 +124,6 @@ func edging(r *export.PanelRow) []string {
 	return list
 }
 
-// cutRows returns the table of the cuts of a sheet, which only a saw makes.
-func (p phrases) cutRows(m *export.SheetMap) []cutRow {
-	if !p.saw() {
-		return nil
-	}
-	freed := m.Freed(p.d.Demand.Kerf)
-	rows := make([]cutRow, len(m.Cuts))
-	for i, c := range m.Cuts {
-		rows[i] = cutRow{
-			Cut: c, N: i + 1, Freed: freed[i], Where: "level at y " + p.w.Text(c.From.Y),
-			Long: (c.To.X - c.From.X).Abs() + (c.To.Y - c.From.Y).Abs(),
-		}
-		if c.From.X == c.To.X {
-			rows[i].Where = "upright at x " + p.w.Text(c.From.X)
-		}
-	}
-	return rows
-}
-
 // kept returns the offcuts to keep in the order of the sheets.
 func (p phrases) kept() []keptRow {
 	var rows []keptRow
@@ -170,7 +142,9 @@ func (p phrases) kept() []keptRow {
 func (p phrases) funcs() template.FuncMap {
 	return template.FuncMap{
 		"length":    p.w.Text,
+		"measure":   func(s export.Step) string { return p.w.Measure(&s) },
 		"size":      p.w.Size,
+		"box":       func(b geom.Box) string { return p.w.Size(b.Size()) },
 		"boxsize":   func(o nest.Offcut) string { return p.w.Size(o.Box.Size()) },
 		"stocksize": func(s *parts.Stock) string { return p.w.Size(geom.Pt(s.Length, s.Width)) },
 		"units":     p.w.Word,

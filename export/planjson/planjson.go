@@ -103,6 +103,8 @@ type (
 		To    point       `json:"to"`
 		Fence json.Number `json:"fence"`
 		Trim  bool        `json:"trim"`
+		First bool        `json:"break_down"`
+		Stage int         `json:"stage"`
 	}
 
 	offcut struct {
@@ -150,6 +152,7 @@ type (
 		MassKG     json.Number `json:"mass_kg"`
 		CutLength  json.Number `json:"cut_length"`
 		Fences     int         `json:"fence_settings"`
+		Stages     int         `json:"stages"`
 	}
 
 	cautionLine struct {
@@ -190,7 +193,7 @@ func Write(w io.Writer, d *export.Dossier) error {
 		KerfArea: number(t.Areas.Kerf, 2), TrimArea: number(t.Areas.KerfTrim-t.Areas.Kerf, 2),
 		OffcutArea: number(t.Areas.Kept, 2), WasteArea: number(t.Areas.Waste, 2),
 		Board: amount(t.Board), Edging: amount(t.Edging), Cost: amount(t.Cost),
-		MassKG: number(t.MassKG, 3), CutLength: mm(t.CutLength), Fences: t.Fences,
+		MassKG: number(t.MassKG, 3), CutLength: mm(t.CutLength), Fences: t.Fences, Stages: t.Stages,
 	}
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
@@ -239,7 +242,7 @@ func newSheet(m *export.SheetMap, by kerf.Cut) sheet {
 }
 
 func newCut(i int, c *nest.Cut) cut {
-	return cut{Order: i + 1, From: at(c.From), To: at(c.To), Fence: mm(c.Fence), Trim: c.Trim}
+	return cut{Order: i + 1, From: at(c.From), To: at(c.To), Fence: mm(c.Fence), Trim: c.Trim, First: c.BreakDown, Stage: c.Stage}
 }
 
 func newBox(b geom.Box) box { return box{mm(b.Min.X), mm(b.Min.Y), mm(b.Dx()), mm(b.Dy())} }

@@ -33,8 +33,8 @@ func (p *page) draw(c *svg.SVG) {
 	id := p.m.ID
 	c.StartviewUnit(pageW, pageH, "mm", 0, 0, pageW, pageH)
 	c.Title(fmt.Sprintf("%s, sheet %s: %s", plain(p.d.Title()), id, plain(p.m.Stock.Name)))
-	c.Desc(fmt.Sprintf("Map of a sheet of %s %s with %s, seen from the good face, origin at the lower left.",
-		p.write.Size(geom.Pt(p.m.Stock.Length, p.m.Stock.Width)), p.write.Unit(), count(len(p.m.Placements), "panel", "panels")))
+	c.Desc(fmt.Sprintf("Map of a sheet of %s %s with %s, %s, origin at the lower left.",
+		p.write.Size(geom.Pt(p.m.Stock.Length, p.m.Stock.Width)), p.write.Unit(), count(len(p.m.Placements), "panel", "panels"), p.seen()))
 	c.Def()
 	hatch(c, "trim-"+id, 1.2, 45, "stroke:#aaa;stroke-width:0.15")
 	hatch(c, "offcut-"+id, 4, -45, "stroke:#aaa;stroke-width:0.2")
@@ -52,6 +52,14 @@ func (p *page) draw(c *svg.SVG) {
 	p.foot(c)
 	c.Gend()
 	c.End()
+}
+
+// seen says from which side the sheet is seen.
+func (p *page) seen() string {
+	if p.d.FaceDown() {
+		return "seen from the back, good face down"
+	}
+	return "seen from the good face"
 }
 
 // hatch defines a pattern of parallel lines.
@@ -90,11 +98,11 @@ func (p *page) head(c *svg.SVG) {
 	of := shorten(", "+plain(m.Material.Name), 3, left-textWidth(stock, 3))
 	text(c, margin, margin+9.3, 3, stock+of+tail)
 
-	tool := fmt.Sprintf("saw, kerf %s %s", w.Text(p.d.Demand.Kerf), w.Unit())
+	tool := fmt.Sprintf("%v, kerf %s %s", p.d.Job.Saw.Kind, w.Text(p.d.Demand.Kerf), w.Unit())
 	if p.d.Demand.Cut == kerf.Router {
 		tool = fmt.Sprintf("router, bit %s %s, panels %s apart", w.Text(p.d.Demand.Kerf), w.Unit(), w.Text(p.d.Demand.Gap))
 	}
-	line := fmt.Sprintf("%s   scale 1:%g on A4   seed %d   seen from the good face, lower left is the origin", tool, p.scale, p.d.Seed)
+	line := fmt.Sprintf("%s   scale 1:%g on A4   seed %d   %s, lower left is the origin", tool, p.scale, p.d.Seed, p.seen())
 	text(c, margin, margin+13.3, 3, shorten(line, 3, room), "fill:"+soft)
 
 	p.scaleBar(c)

@@ -71,7 +71,7 @@ type page struct {
 
 // layout lays sheet i out. What comes first has the choice of places.
 func layout(d *export.Dossier, i int) *page {
-	p := &page{d: d, m: &d.Sheets[i], write: d.Lengths()}
+	p := &page{d: d, m: d.Seen(i), write: d.Lengths()}
 	keyBeside := p.place()
 	p.dimensions()
 	outside := p.labelPanels()

@@ -14,47 +14,48 @@ func cuts(d *export.Dossier, u lengths) *table {
 	t := &table{name: "Cuts", titled: true, fixed: 2, columns: []column{
 		{title: "Sheet", most: 8},
 		{title: "Cut"},
-		{title: "Fence setting" + mm},
-		{title: "Direction", most: 16},
-		{title: "Trim", most: 6},
+		{title: "Kind", most: 12},
+		{title: "Piece in hand" + mm, most: 24},
+		{title: "Set to" + mm},
+		{title: "Set anew", most: 6},
+		{title: "From the edge", most: 10},
+		{title: "Kerf", most: 8},
 		{title: "Frees", most: 60},
+		{title: "Mind", most: 40},
 		{title: "Done", most: 6},
+		{title: "Length of cut" + mm},
 		{title: "From x" + mm},
 		{title: "From y" + mm},
 		{title: "To x" + mm},
 		{title: "To y" + mm},
-		{title: "Length of cut" + mm},
 	}}
 	for i := range d.Sheets {
 		m := &d.Sheets[i]
-		freed := m.Freed(d.Demand.Kerf)
-		for k := range m.Cuts {
-			c := &m.Cuts[k]
+		for k := range m.Steps {
+			c := &m.Steps[k]
+			var mind []string
+			for _, w := range c.Warnings {
+				mind = append(mind, w.String())
+			}
 			cells := []cell{
-				text(m.ID), count(k + 1), u.cell(c.Fence).bold(), text(direction(c.From, c.To)), yes(c.Trim),
-				text(frees(&freed[k], u)), cell{}.input(),
+				text(m.ID), count(c.N), text(c.Kind.String()), text(size(c.Piece, u)), u.cell(c.Fence).bold(), yes(c.Reset),
+				text(c.Edge), text(c.Kerf), text(frees(c, u)), text(strings.Join(mind, "; ")), cell{}.input(), u.cell(c.Long()),
 				u.cell(c.From.X), u.cell(c.From.Y), u.cell(c.To.X), u.cell(c.To.Y),
-				u.cell((c.To.X - c.From.X).Abs() + (c.To.Y - c.From.Y).Abs()),
 			}
 			t.rows = append(t.rows, row{cells: cells, first: k == 0})
 		}
 	}
 	t.filtered = len(t.rows)
-	t.note("x runs along the length of the sheet, y across it, from the lower left corner seen from the good face. " +
-		"From and to are the ends of the middle of the kerf. The fence setting is the distance of the near side of the blade from the edge at the fence.")
+	t.note("The fence, or a stop, is set to the size of the piece between it and the blade; that piece's edge named here lies at the fence, and the kerf falls beyond it.")
+	if d.FaceDown() {
+		t.note("The good face lies down: left and right are those of the sheet seen from its back.")
+	}
+	t.note("From and to are the ends of the middle of the kerf: x along the length of the sheet, y across it, from the lower left corner seen from the good face.")
 	return t
 }
 
-// direction says how a cut runs on the sheet.
-func direction(from, to geom.Point) string {
-	if from.Y == to.Y {
-		return "along length"
-	}
-	return "across"
-}
-
 // frees says what a cut sets free.
-func frees(f *export.Freed, u lengths) string {
+func frees(f *export.Step, u lengths) string {
 	var list []string
 	name := func(p *export.PlacedPanel) string {
 		s := p.Row.Key + " " + p.Row.Name

@@ -139,7 +139,8 @@ func TestCutsAndOffcuts(t *testing.T) {
 		for k := range m.Cuts {
 			c := &m.Cuts[k]
 			for title, want := range map[string]string{
-				"Sheet": m.ID, "Cut": strconv.Itoa(k + 1), "Fence setting (mm)": c.Fence.Decimal(),
+				"Sheet": m.ID, "Cut": strconv.Itoa(k + 1), "Set to (mm)": c.Fence.Decimal(), "Kind": m.Steps[k].Kind.String(),
+				"From the edge": m.Steps[k].Edge, "Kerf": m.Steps[k].Kerf,
 				"From x (mm)": c.From.X.Decimal(), "From y (mm)": c.From.Y.Decimal(),
 				"To x (mm)": c.To.X.Decimal(), "To y (mm)": c.To.Y.Decimal(),
 			} {
@@ -147,8 +148,8 @@ func TestCutsAndOffcuts(t *testing.T) {
 					t.Errorf("%s, cut %d, %s: %q, want %q", m.ID, k+1, title, got, want)
 				}
 			}
-			if (s.at(row, "Trim") == "yes") != c.Trim {
-				t.Errorf("%s, cut %d: trim %q", m.ID, k+1, s.at(row, "Trim"))
+			if (s.at(row, "Set anew") == "yes") != m.Steps[k].Reset {
+				t.Errorf("%s, cut %d: set anew %q", m.ID, k+1, s.at(row, "Set anew"))
 			}
 			freed += s.at(row, "Frees") + "; "
 			row++

@@ -25,6 +25,7 @@ import (
 	"panelyard/nest/check"
 	"panelyard/nest/router"
 	"panelyard/nest/saw"
+	"panelyard/parts"
 	"panelyard/parts/length"
 )
 
@@ -132,6 +133,7 @@ func plain(ctx context.Context, p *nest.Problem, s nest.Settings) (*candidate, e
 func boxes(p *nest.Problem) *nest.Problem {
 	q := *p
 	q.Cut = kerf.Saw
+	q.Saw = parts.Saw{} // straight cuts in any number of stages
 	q.Parts = slices.Clone(p.Parts)
 	for i := range q.Parts {
 		if t := &q.Parts[i]; t.Turns != nil {

@@ -298,7 +298,7 @@ func (r *reader) band(v *value) (b parts.Band, at *value) {
 
 // tools reads saw and router.
 func (r *reader) tools(top *group) {
-	r.out.Saw = parts.Saw{Kerf: parts.DefaultKerf, Allowance: parts.DefaultAllowance}
+	r.out.Saw = parts.DefaultSaw(parts.TableSaw)
 	r.out.Router = parts.Router{Bit: parts.DefaultBit, Gap: parts.DefaultGap, Margin: parts.DefaultMargin}
 	v := top.get("tools")
 	if v == nil || v.shape == null {
@@ -310,14 +310,7 @@ func (r *reader) tools(top *group) {
 	}
 	if v := g.get("saw"); v != nil && v.shape != null {
 		if t := r.group(v, "", "saw", "write {kerf: 3.2, allowance: 6}"); t != nil {
-			s := &r.out.Saw
-			s.Pos = v.pos
-			s.Kerf = t.length("kerf", s.Kerf, 0, 20*length.Millimetre)
-			s.Allowance = t.length("allowance", s.Allowance, 0, 100*length.Millimetre)
-			if v := t.get("share_blanks"); v != nil && v.shape != null {
-				s.OwnBlanks = !t.yes("share_blanks")
-			}
-			t.done("kerf", "allowance", "share_blanks")
+			r.saw(t)
 		}
 	}
 	if v := g.get("router"); v != nil && v.shape != null {
