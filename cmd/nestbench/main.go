@@ -14,6 +14,9 @@
 // when all pieces are rectangles, which are often better. --cut saw wants
 // straight cuts through the whole piece in hand.
 //
+// With --cabinets N it plans N generated jobs of cabinets for a saw instead (package
+// nest/bound/cabinets), and prints how near each plan is to what no plan can beat.
+//
 // # Measures
 //
 // A strip has a fixed width along y, and its used length along x counts; density
@@ -79,6 +82,8 @@ type options struct {
 	curve   []float64 // seconds
 	rounds  int       // a counted budget; 0 is none
 	profile string
+	// cabinets is how many generated jobs are planned instead of instances.
+	cabinets int
 }
 
 // readOptions returns the flags and the files or folders they leave over.
@@ -93,6 +98,7 @@ func readOptions(args []string, stderr io.Writer) (*options, []string, error) {
 	fs.IntVar(&o.threads, "threads", 2, "threads to search with")
 	fs.StringVar(&o.out, "out", "", "file for the layouts, a line of JSON each; lines are written as they come")
 	fs.IntVar(&o.rounds, "rounds", 0, "counted budget of a search, for runs that repeat exactly; --time still ends it (default none)")
+	fs.IntVar(&o.cabinets, "cabinets", 0, "plan so many generated cabinet jobs, from --seed on, instead of instances")
 	fs.StringVar(&o.profile, "profile", "", "file for a CPU profile")
 	curve := fs.String("curve", "", "seconds, such as 1,5,20, at which to print how good the best layout was")
 	fs.Usage = func() {
@@ -112,7 +118,11 @@ func readOptions(args []string, stderr io.Writer) (*options, []string, error) {
 		return nil, nil, fmt.Errorf("--threads %d: want 1 or more", o.threads)
 	case o.rounds < 0:
 		return nil, nil, fmt.Errorf("--rounds %d: want 1 or more, or 0 for no limit", o.rounds)
-	case fs.NArg() == 0:
+	case o.cabinets < 0:
+		return nil, nil, fmt.Errorf("--cabinets %d: want 1 or more", o.cabinets)
+	case o.cabinets > 0 && fs.NArg() > 0:
+		return nil, nil, errors.New("--cabinets makes its own jobs: name no files")
+	case o.cabinets == 0 && fs.NArg() == 0:
 		return nil, nil, errors.New("no instance: name a file or a folder; see nestbench --help")
 	}
 	if *curve != "" {
@@ -161,6 +171,9 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, solvers s
 			return exitBad
 		}
 		defer end()
+	}
+	if o.cabinets > 0 {
+		return runCabinets(ctx, o, stdout, fail)
 	}
 	code := exitDone
 	found := findInstances(paths)

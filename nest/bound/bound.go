@@ -13,11 +13,14 @@ import (
 // by itself. When the limited stock of a material cannot hold its panels, nothing
 // is certain of that material, and it counts as nothing. When ctx ends, the best
 // bound so far is returned.
-func Of(ctx context.Context, p *nest.Problem) nest.Bound {
+func Of(ctx context.Context, p *nest.Problem) nest.Bound { return of(ctx, p, columnWork) }
+
+// of is Of with so much work for the column generation of a material.
+func of(ctx context.Context, p *nest.Problem, work int) nest.Bound {
 	var b nest.Bound
 	method := area
 	for _, m := range p.Materials() {
-		one := ofMaterial(ctx, p, m)
+		one := ofMaterial(ctx, p, m, work)
 		b.Sheets += one.sheets
 		b.Cost += one.cost
 		method = max(method, one.method)
@@ -33,6 +36,7 @@ const (
 	area method = iota
 	areaWithKerf
 	dualFeasible
+	columnGeneration
 )
 
 func (m method) String() string {
@@ -41,6 +45,8 @@ func (m method) String() string {
 		return "area with kerf"
 	case dualFeasible:
 		return "dual feasible functions"
+	case columnGeneration:
+		return "column generation"
 	}
 	return "area"
 }
@@ -61,7 +67,7 @@ func (s *single) raise(sheets int, cost int64, m method) {
 }
 
 // ofMaterial bounds the sheets and the cost of one material.
-func ofMaterial(ctx context.Context, p *nest.Problem, material string) single {
+func ofMaterial(ctx context.Context, p *nest.Problem, material string, work int) single {
 	sheets, index := sheetsOf(p, material)
 	panels := panelsOf(p, material, sheets, index, sharers(ctx, p, material))
 	var b single
@@ -69,7 +75,7 @@ func ofMaterial(ctx context.Context, p *nest.Problem, material string) single {
 		return b
 	}
 	for _, list := range views(p, panels) {
-		if !b.weigh(ctx, p.Cut, list, sheets) {
+		if !b.weigh(ctx, p.Cut, list, sheets, work) {
 			return single{} // the stock cannot hold everything: nothing is certain
 		}
 	}
@@ -78,7 +84,7 @@ func ofMaterial(ctx context.Context, p *nest.Problem, material string) single {
 
 // weigh raises b by the weights of panels. It reports false when the stock cannot
 // hold them.
-func (b *single) weigh(ctx context.Context, cut kerf.Cut, panels []panel, sheets []sheet) bool {
+func (b *single) weigh(ctx context.Context, cut kerf.Cut, panels []panel, sheets []sheet, work int) bool {
 	var squares []panel
 	demand, spread, grown := 0.0, 0.0, 0.0
 	for i := range panels {
@@ -107,7 +113,8 @@ func (b *single) weigh(ctx context.Context, cut kerf.Cut, panels []panel, sheets
 	return fill(demand, area, func(s *sheet) float64 { return s.area }) &&
 		fill(spread, areaWithKerf, func(s *sheet) float64 { return s.spread }) &&
 		(!whole || fill(grown, areaWithKerf, func(s *sheet) float64 { return float64(s.w) * float64(s.h) })) &&
-		b.functions(ctx, squares, sheets)
+		b.functions(ctx, squares, sheets) &&
+		(cut != kerf.Saw || b.columns(ctx, squares, sheets, work))
 }
 
 // cover returns the fewest sheets and the least cost, each by itself, whose

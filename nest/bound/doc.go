@@ -23,7 +23,12 @@
 //     framework for bounds for higher-dimensional orthogonal packing problems",
 //     Math. Methods of Operations Research 60, 2004 (from memory). The functions
 //     used are superadditive, so that they also bound what smaller sheets hold:
-//     f(W) is the capacity of a sheet of length W.
+//     f(W) is the capacity of a sheet of length W;
+//   - column generation, for straight cuts: weights are the dual values of the master
+//     problem of Gilmore & Gomory, and the capacity of a sheet is worked out by a dynamic
+//     program over its patterns (columns.go, master.go, pricing.go, pattern.go). It
+//     forgets how many copies of a panel there are, and counts lengths in units of a
+//     millimetre or a few, rounded to the safe side (raster.go).
 //
 // A panel that may be turned takes the lesser of its weights. A shape that is no
 // rectangle is bounded by its area alone, and so are all panels of a material of
@@ -42,6 +47,11 @@
 // 1e-9 is given away before a total is rounded up. Where the judge forgives rounding,
 // with turns by free angles, three units along every edge are given away. The mix of
 // sheets is found by branch and bound, and by its relaxation rounded up when that
-// takes too long.
-// Cost: kinds of panels times pairs of functions, at most 2,000 pairs.
+// takes too long. The weights of column generation are whole numbers, and so are the
+// capacities: what the simplex method finds is never trusted, only tried.
+//
+// Cost: kinds of panels times pairs of functions, at most 2,000 pairs. Column generation
+// counts its additions and stops after 3.2 thousand million for a material, about three
+// seconds; most cabinets take a third of a second. It is left out beyond 250 kinds of
+// blanks. A context ends it between two tables.
 package bound

@@ -18,6 +18,8 @@ type panel struct {
 	level, upright bool          // the ways in which it fits a sheet
 	square         bool          // a rectangle that is turned by quarter turns only
 	shares         bool          // may share its blank with another panel
+	limit          int           // copies, those in shared blanks in full
+	ways           []byte        // of lying on each kind of sheet, whether it fits or not
 	shape          geom.Polygon
 }
 
@@ -65,7 +67,7 @@ func panelsOf(p *nest.Problem, material string, sheets []sheet, index []int, sha
 			continue
 		}
 		size := q.Shape.Box().Size()
-		pl := panel{copies: float64(q.Copies), square: !free && q.Shape.Outer.IsRectangle() && len(q.Shape.Holes) == 0}
+		pl := panel{copies: float64(q.Copies), limit: q.Copies, ways: make([]byte, len(sheets)), square: !free && q.Shape.Outer.IsRectangle() && len(q.Shape.Holes) == 0}
 		pl.shape = q.Shape
 		if p.Cut == kerf.Saw {
 			size, pl.square = q.Blank, true
@@ -80,8 +82,10 @@ func panelsOf(p *nest.Problem, material string, sheets []sheet, index []int, sha
 			for _, t := range p.Turns(i, j) {
 				switch {
 				case t%180 == 0:
+					pl.ways[k] |= lyingLevel
 					pl.level = pl.level || pl.w <= sheets[k].w && pl.h <= sheets[k].h
 				case t%90 == 0:
+					pl.ways[k] |= lyingUpright
 					pl.upright = pl.upright || pl.h <= sheets[k].w && pl.w <= sheets[k].h
 				default:
 					b := q.Shape.Turned(t).Box()

@@ -1,34 +1,25 @@
 package bound
 
-import (
-	"cmp"
-	"math"
-	"slices"
-)
-
 // blank is a kind of blank on the rasters of a table.
 type blank struct {
-	kind   int // index of the weights
-	x, y   int32
-	cells  int64 // units of area that it takes
-	copies int
+	kind  int // index of the weights
+	x, y  int32
+	cells int64 // units of area that it takes
 }
 
 // table values what straight cuts can get out of a rectangle: a dynamic program over
 // the points of two rasters.
 //
 //	F(x, y) = max of F(x, y-1), F(x-1, y), the weight of a blank that fits,
-//	          F(a, y) + F(x-a, y) and F(x, b) + F(x, y-b),
-//	          and no more than U(x, y)
+//	          F(a, y) + F(x-a, y) and F(x, b) + F(x, y-b)
 //
 // The recursion is that of Gilmore & Gomory, "The theory and computation of knapsack
 // functions", Operations Research 14, 1966, on the points of Herz, "Recursive
 // computational procedure for two-dimensional stock cutting", IBM Journal of Research
 // and Development 16, 1972 (both from memory). It forgets how many copies of a blank
-// there are; U remembers: the most weight that copies of at most x*y area have. So F is
-// an upper bound, and exact where copies abound and the unit is fine.
+// there are, so F is an upper bound; it is exact where copies abound and the unit is fine.
 //
-// Time: points of x times cuts of y and the other way round, and points times blanks.
+// Time: points of x times cuts of y, and the other way round.
 type table struct {
 	x, y   *raster
 	blanks []blank
@@ -62,7 +53,7 @@ func (t *table) row(x int32) []int32 {
 // fill works the table out for weights of kinds.
 func (t *table) fill(weight []int32) {
 	t.weight = weight
-	most := newFilling(t.blanks, weight)
+
 	clear(t.row(0))
 	for x := int32(1); int(x) < len(t.x.points); x++ {
 		row := t.row(x)
@@ -83,13 +74,12 @@ func (t *table) fill(weight []int32) {
 			for _, c := range t.y.cuts[y] {
 				v = max(v, row[c.a]+row[c.b])
 			}
-			row[y] = min(v, most.value(int64(t.x.points[x])*int64(t.y.points[y])))
+			row[y] = v
 		}
 	}
 }
 
-// pattern adds to counts, by kind, what makes the value of a point. Where U cut the value
-// down there are blanks of more worth than the value, and more copies than there are.
+// pattern adds to counts, by kind, what makes the value of a point.
 func (t *table) pattern(x, y int32, counts []float64) {
 	for x > 0 && y > 0 {
 		v := t.row(x)[y]
@@ -147,41 +137,4 @@ func (t *table) cutY(x, y, v int32) (pair, bool) {
 		}
 	}
 	return pair{}, false
-}
-
-// filling is the most weight that fits an area when blanks may be cut into pieces, but
-// no more of them are there than copies: a knapsack with fractions, by weight for area.
-type filling struct {
-	area  []int64 // sums, the densest blank first
-	worth []int64
-}
-
-func newFilling(blanks []blank, weight []int32) *filling {
-	list := slices.Clone(blanks)
-	slices.SortStableFunc(list, func(a, b blank) int {
-		// A kind that lies in two ways comes once, with its lesser area.
-		return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.cells, b.cells))
-	})
-	list = slices.CompactFunc(list, func(a, b blank) bool { return a.kind == b.kind })
-	slices.SortStableFunc(list, func(a, b blank) int {
-		return cmp.Compare(int64(weight[b.kind])*a.cells, int64(weight[a.kind])*b.cells)
-	})
-	f := &filling{area: []int64{0}, worth: []int64{0}}
-	for _, b := range list {
-		n := int64(b.copies)
-		f.area = append(f.area, f.area[len(f.area)-1]+n*b.cells)
-		f.worth = append(f.worth, f.worth[len(f.worth)-1]+n*int64(weight[b.kind]))
-	}
-	return f
-}
-
-// value returns the most weight of an area, rounded down: weights are whole.
-func (f *filling) value(area int64) int32 {
-	i, found := slices.BinarySearch(f.area, area)
-	if found || i == len(f.area) {
-		return int32(min(f.worth[min(i, len(f.area)-1)], math.MaxInt32))
-	}
-	a, w := f.area[i-1], f.worth[i-1]
-	v := float64(w) + float64(area-a)*float64(f.worth[i]-w)/float64(f.area[i]-a)
-	return int32(min(v*(1+1e-12)+1e-6, math.MaxInt32))
 }

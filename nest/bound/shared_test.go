@@ -42,7 +42,7 @@ func TestNeverAboveAPlanWithSharedBlanks(t *testing.T) {
 				shared += p.Parts[k].Copies - 1
 			}
 		}
-		b := Of(context.Background(), p)
+		b := of(context.Background(), p, someWork)
 		if b.Sheets > sheets || b.Cost > cost {
 			t.Fatalf("instance %d: bound %d sheets, cost %d by %q; a plan has %d, %d", i, b.Sheets, b.Cost, b.Method, sheets, cost)
 		}

@@ -36,6 +36,10 @@ import (
 func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, error) {
 	start := time.Now()
 	res := &nest.Result{Plan: &nest.Plan{}}
+	// The bound comes first: after the search a deadline would leave no time for it.
+	bctx, cancel := share(ctx, 1, 4)
+	res.Bound = bound.Of(bctx, p)
+	cancel()
 	materials := p.Materials()
 	left := p.Copies()
 	for _, m := range materials {
@@ -56,7 +60,6 @@ func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, 
 		return nil, fmt.Errorf("the joined plan was refused by the judge, a defect of panelyard: %w", err)
 	}
 	res.Stats.Elapsed = time.Since(start)
-	res.Bound = bound.Of(ctx, p)
 	switch {
 	case len(res.Plan.Unplaced) > 0:
 		res.Status = nest.Incomplete

@@ -1,0 +1,225 @@
+package bound
+
+import (
+	"context"
+	"slices"
+
+	"panelyard/parts"
+	"panelyard/parts/length"
+)
+
+const (
+	// columnWork is how many additions all tables of patterns of a material may take
+	// together.
+	columnWork = 3_200_000_000
+	// fillings is how often that is enough to fill them; the rasters are as fine as it
+	// allows.
+	fillings = 160
+	// maxKinds is how many kinds of blanks a master problem may have.
+	maxKinds = 250
+	// perSheet is how many patterns of a kind of sheet a round may add.
+	perSheet = 6
+)
+
+// The ways in which a blank may lie on a sheet, as bits.
+const (
+	lyingLevel = 1 << iota
+	lyingUpright
+)
+
+// rectangle is a kind of blank in the master problem: panels of one size that may lie
+// alike.
+type rectangle struct {
+	w, h   length.Length // w >= h
+	copies float64       // wanted; two panels in a shared blank count half
+	limit  int           // no row has more of them
+	ways   []byte        // on each kind of sheet
+}
+
+// rectanglesOf returns the kinds of blanks of panels.
+func rectanglesOf(panels []panel) []rectangle {
+	var list []rectangle
+	for i := range panels {
+		q := &panels[i]
+		r := rectangle{w: q.w, h: q.h, copies: q.copies, limit: q.limit, ways: slices.Clone(q.ways)}
+		if r.w < r.h {
+			r.w, r.h = r.h, r.w
+			for j, w := range r.ways {
+				r.ways[j] = w>>1&1 | w&1<<1
+			}
+		}
+		k := slices.IndexFunc(list, func(o rectangle) bool { return o.w == r.w && o.h == r.h && slices.Equal(o.ways, r.ways) })
+		if k < 0 {
+			list = append(list, r)
+			continue
+		}
+		list[k].copies += r.copies
+		list[k].limit += r.limit
+	}
+	return list
+}
+
+// columns raises b by column generation, for straight cuts only: it reports false when
+// the stock cannot hold the panels.
+func (b *single) columns(ctx context.Context, panels []panel, sheets []sheet, limit int) bool {
+	kinds := rectanglesOf(panels)
+	if limit == 0 || len(kinds) == 0 || len(kinds) > maxKinds || ctx.Err() != nil {
+		return true
+	}
+	p := newPricing(kinds, sheets, limit/fillings)
+	work := 0
+	// Where all sheets cost the same, their number is all there is to bound.
+	if slices.ContainsFunc(sheets, func(s sheet) bool { return s.cost != sheets[0].cost }) {
+		if !b.generate(ctx, p, func(s *sheet) int64 { return s.cost }, limit*2/3, &work) {
+			return false
+		}
+	}
+	return b.generate(ctx, p, func(*sheet) int64 { return 1 }, limit, &work)
+}
+
+// generate solves the master problem of Gilmore & Gomory, "A linear programming approach
+// to the cutting stock problem", parts I and II, Operations Research 9 and 11, 1961 and
+// 1963 (from memory): the cheapest sheets, each with a pattern, in fractions, so that
+// there is enough of each kind of blank.
+//
+//  1. The simplex method gives each kind a dual value over the patterns there are.
+//  2. These, mixed with those of the best bound so far, are weights, and the tables
+//     tell what a sheet can weigh at most: a bound, whatever the weights are worth.
+//  3. Patterns that weigh more than their sheet costs are added.
+//
+// The end is when there is none, when the bound cannot become better, or when the work
+// is done. Mixing is from Wentges, "Weighted Dantzig-Wolfe decomposition for linear
+// mixed-integer programming", International Transactions in Operational Research 4,
+// 1997; that any weights bound, from Farley, "A note on bounding a class of linear
+// programming problems, including cutting stock problems", Operations Research 38, 1990
+// (both from memory).
+func (b *single) generate(ctx context.Context, p *pricing, price func(*sheet) int64, limit int, work *int) bool {
+	m, err := newMaster(p, price)
+	if err != nil {
+		return true // no weights are proposed, and nothing is lost
+	}
+	var best []float64
+	reached, mixing := 0.0, true
+	for *work < limit {
+		if m.lp.Solve(ctx) != nil && ctx.Err() != nil {
+			return true
+		}
+		duals := m.weights()
+		sep := duals
+		if mixing && best != nil {
+			sep = mixed(best, duals)
+		}
+		weight, most := p.fill(sep)
+		*work += p.work()
+		z, ok := b.try(p, weight, most, price)
+		if !ok {
+			return false
+		}
+		if z > reached {
+			reached, best = z, sep
+			if !b.refine(p, weight, most) {
+				return false
+			}
+		}
+		if b.settled(m, price) {
+			return true
+		}
+		added := m.extend()
+		if added == 0 && (!mixing || best == nil) {
+			return true
+		}
+		mixing = added > 0
+	}
+	return true
+}
+
+// try raises b by whole weights and returns what they bound in fractions of sheets.
+func (b *single) try(p *pricing, weight []int32, most []float64, price func(*sheet) int64) (float64, bool) {
+	demand := 0.0
+	for i, w := range weight {
+		demand += p.kinds[i].copies * float64(w)
+	}
+	n, c, ok := cover(demand, most, p.sheets)
+	if !ok {
+		return 0, false
+	}
+	b.raise(n, c, columnGeneration)
+	// Sheets in fractions, the cheapest for what they hold first.
+	var kinds []kind
+	for j := range p.sheets {
+		if most[j] > 0 {
+			kinds = append(kinds, kind{most[j], price(&p.sheets[j]), p.sheets[j].available})
+		}
+	}
+	cost := 0.0
+	for _, k := range sorted(kinds) {
+		n := demand / k.capacity
+		if k.available != parts.Unlimited {
+			n = min(n, float64(k.available))
+		}
+		cost += n * float64(k.cost)
+		demand -= n * k.capacity
+	}
+	return cost, true
+}
+
+// refine raises b by whole weights put through functions: weights of panels on a sheet
+// are like lengths in a row.
+func (b *single) refine(p *pricing, weight []int32, most []float64) bool {
+	whole := length.Length(slices.Max(most))
+	if whole == 0 {
+		return true
+	}
+	values := make([]length.Length, len(weight))
+	for i, w := range weight {
+		values[i] = length.Length(w)
+	}
+	capacity := make([]float64, len(most))
+	for _, f := range family(slices.Clone(values), whole) {
+		demand := 0.0
+		for i, v := range values {
+			demand += p.kinds[i].copies * f.at(v, whole)
+		}
+		for j, v := range most {
+			capacity[j] = f.at(length.Length(v), whole)
+		}
+		n, c, ok := cover(demand, capacity, p.sheets)
+		if !ok {
+			return false
+		}
+		b.raise(n, c, columnGeneration)
+	}
+	return true
+}
+
+// settled reports whether b is what the solution of a master problem rounds up to.
+func (b *single) settled(m *master, price func(*sheet) int64) bool {
+	var kinds []kind
+	for j := range m.p.sheets {
+		s := &m.p.sheets[j]
+		if c := price(s); c > 0 {
+			kinds = append(kinds, kind{float64(c), c, s.available})
+		}
+	}
+	if len(kinds) == 0 {
+		return true
+	}
+	z := m.lp.Value() * (1 - 1e-6)
+	if z <= 0 {
+		return true
+	}
+	least := leastCost(z, kinds)
+	if price(&sheet{cost: -1}) == 1 {
+		return int64(b.sheets) >= least
+	}
+	return b.cost >= least
+}
+
+// mixed returns the mean of two sets of weights.
+func mixed(a, b []float64) []float64 {
+	c := make([]float64, len(a))
+	for i := range c {
+		c[i] = (a[i] + b[i]) / 2
+	}
+	return c
+}

@@ -1,0 +1,127 @@
+package bound
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"panelyard/kerf"
+	"panelyard/nest"
+	"panelyard/nest/bound/cabinets"
+	"panelyard/parts"
+	"panelyard/parts/length"
+)
+
+// best returns the most weight straight cuts get out of a rectangle, by trying each cut
+// at each unit: the definition, with nothing left out.
+func best(w, h int, blanks [][3]int, memo map[[2]int]int) int {
+	if v, ok := memo[[2]int{w, h}]; ok {
+		return v
+	}
+	v := 0
+	for _, b := range blanks {
+		if b[0] <= w && b[1] <= h {
+			v = max(v, b[2])
+		}
+	}
+	for a := 1; a <= w/2; a++ {
+		v = max(v, best(a, h, blanks, memo)+best(w-a, h, blanks, memo))
+	}
+	for a := 1; a <= h/2; a++ {
+		v = max(v, best(w, a, blanks, memo)+best(w, h-a, blanks, memo))
+	}
+	memo[[2]int{w, h}] = v
+	return v
+}
+
+// On a raster of one unit a table has the best value there is, and its patterns are
+// worth what they claim; on a coarser one it has no less.
+func TestTable(t *testing.T) {
+	rng := rand.New(rand.NewPCG(19, 66))
+	for n := range 200 {
+		w, h := 5+rng.IntN(20), 5+rng.IntN(20)
+		kinds := make([]rectangle, 1+rng.IntN(5))
+		weight := make([]int32, len(kinds))
+		var all [][3]int
+		for i := range kinds {
+			a, b := 1+rng.IntN(w), 1+rng.IntN(h)
+			weight[i] = int32(1 + rng.IntN(100))
+			all = append(all, [3]int{a, b, int(weight[i])})
+			kinds[i] = rectangle{w: length.Length(a), h: length.Length(b), limit: 1000}
+		}
+		want := best(w, h, all, map[[2]int]int{})
+		for unit := length.Length(1); unit <= 3; unit++ {
+			var xs, ys []span
+			for _, k := range kinds {
+				xs, ys = append(xs, span{k.w, k.limit}), append(ys, span{k.h, k.limit})
+			}
+			x, y := newRaster(xs, length.Length(w), unit), newRaster(ys, length.Length(h), unit)
+			var blanks []blank
+			swallowed := false
+			for i, k := range kinds {
+				swallowed = swallowed || k.w < unit || k.h < unit
+				blanks = append(blanks, blank{kind: i, x: x.at(k.w), y: y.at(k.h)})
+			}
+			if swallowed {
+				continue
+			}
+			tb := newTable(x, y, blanks)
+			tb.fill(weight)
+			cx, cy := x.at(length.Length(w)), y.at(length.Length(h))
+			got := int(tb.row(cx)[cy])
+			if unit == 1 && got != want || got < want {
+				t.Fatalf("case %d, unit %d: %d, trying all gives %d", n, unit, got, want)
+			}
+			counts := make([]float64, len(kinds))
+			tb.pattern(cx, cy, counts)
+			sum := 0.0
+			for i, c := range counts {
+				sum += c * float64(weight[i])
+			}
+			if int(sum) != got {
+				t.Fatalf("case %d, unit %d: a pattern worth %v for a value of %d", n, unit, sum, got)
+			}
+		}
+	}
+}
+
+// Solved by hand: in a sheet 12 x 10 lies one panel 7 x 6 with a strip 5 x 10 beside it
+// for two of 5 x 5, or four of 5 x 5 alone. With weights of 1/2 and 1/4 no sheet has more
+// than 1. Five and ten weigh 5; one more takes a sixth sheet, though five have the area.
+func TestColumnsByHand(t *testing.T) {
+	p := &nest.Problem{
+		Cut:    kerf.Saw,
+		Parts:  []nest.Part{part(5, 70*mm, 60*mm, parts.AlongLength), part(10, 50*mm, 50*mm, parts.AlongLength)},
+		Stocks: []nest.Stock{stock(120*mm, 100*mm, 0, 10, parts.Unlimited)},
+	}
+	if b := Of(context.Background(), p); b.Sheets != 5 {
+		t.Errorf("%+v, want 5 sheets", b)
+	}
+	p.Parts[1].Copies++
+	if b := Of(context.Background(), p); b.Sheets != 6 || b.Cost != 60 {
+		t.Errorf("%+v, want 6 sheets", b)
+	}
+}
+
+// Same job, same bound; and it is stronger than that of other methods on cabinets.
+func TestColumnsOnCabinets(t *testing.T) {
+	const work = 300_000_000
+	raised := 0
+	for seed := range uint64(8) {
+		p := cabinets.New(seed, cabinets.Wishes{Panels: 60 + 25*int(seed), Stocks: 3})
+		b := of(context.Background(), p, work)
+		if again := of(context.Background(), p, work); again != b {
+			t.Errorf("seed %d: %+v, then %+v", seed, b, again)
+		}
+		without := of(context.Background(), p, 0)
+		if b.Cost < without.Cost || b.Sheets < without.Sheets {
+			t.Errorf("seed %d: %+v is weaker than %+v", seed, b, without)
+		}
+		if b.Cost > without.Cost || b.Sheets > without.Sheets {
+			raised++
+		}
+	}
+	if raised < 2 {
+		t.Errorf("column generation raised %d of 8 bounds", raised)
+	}
+}

@@ -1,0 +1,183 @@
+package bound
+
+import (
+	"math"
+	"slices"
+
+	"panelyard/parts/length"
+)
+
+// pricing finds patterns that are worth much, for all kinds of sheets.
+type pricing struct {
+	sheets []sheet
+	kinds  []rectangle
+	tables []*table // sheets on which all blanks lie alike share one
+	of     []int    // table of each kind of sheet
+	x, y   []int32  // and its corner there
+	cells  []int64  // least area of each kind, of any table
+}
+
+// newPricing chooses rasters and prepares the tables, which take most additions or
+// hardly more.
+func newPricing(kinds []rectangle, sheets []sheet, most int) *pricing {
+	p := &pricing{sheets: sheets, kinds: kinds, of: make([]int, len(sheets))}
+	var groups [][]byte
+	for j := range sheets {
+		var ways []byte
+		for i := range kinds {
+			ways = append(ways, kinds[i].ways[j])
+		}
+		g := slices.IndexFunc(groups, func(o []byte) bool { return slices.Equal(o, ways) })
+		if g < 0 {
+			g = len(groups)
+			groups = append(groups, ways)
+		}
+		p.of[j] = g
+	}
+	// No finer than can be: a raster that is too fine costs time before it is dropped.
+	for n := int64(min(2048, max(64, most/500))); ; n = n * 3 / 4 {
+		p.tables = p.tables[:0]
+		work := 0
+		for g, ways := range groups {
+			t := p.table(g, ways, n)
+			p.tables = append(p.tables, t)
+			work += t.work()
+		}
+		if work <= most || n < 50 {
+			break
+		}
+	}
+	p.cells = make([]int64, len(kinds))
+	for _, t := range p.tables {
+		for _, b := range t.blanks {
+			if p.cells[b.kind] == 0 || b.cells < p.cells[b.kind] {
+				p.cells[b.kind] = b.cells
+			}
+		}
+	}
+	for j := range sheets {
+		t := p.tables[p.of[j]]
+		p.x, p.y = append(p.x, t.x.at(sheets[j].w)), append(p.y, t.y.at(sheets[j].h))
+	}
+	return p
+}
+
+// table returns the table of a group of sheets with about n units along their length.
+func (p *pricing) table(group int, ways []byte, n int64) *table {
+	var ws, hs []length.Length
+	for j := range p.sheets {
+		if p.of[j] == group {
+			ws, hs = append(ws, p.sheets[j].w), append(hs, p.sheets[j].h)
+		}
+	}
+	w, h := slices.Max(ws), slices.Max(hs)
+	var xs, ys []span
+	lying := func(way byte, do func(kind int, w, h length.Length)) {
+		for i := range p.kinds {
+			k := &p.kinds[i]
+			if ways[i]&way == 0 {
+				continue
+			}
+			if way == lyingLevel && k.w <= w && k.h <= h {
+				do(i, k.w, k.h)
+			}
+			if way == lyingUpright && k.h <= w && k.w <= h {
+				do(i, k.h, k.w)
+			}
+		}
+	}
+	note := func(i int, w, h length.Length) {
+		xs, ys = append(xs, span{w, p.kinds[i].limit}), append(ys, span{h, p.kinds[i].limit})
+	}
+	lying(lyingLevel, note)
+	lying(lyingUpright, note)
+	if len(xs) == 0 {
+		x := newRaster(nil, w, w+1)
+		return newTable(x, x, nil)
+	}
+	x := newRaster(xs, w, unitFor(xs, ws, min(n, int64(w)/2)))
+	y := newRaster(ys, h, unitFor(ys, hs, min(max(n*int64(h)/int64(w), 25), int64(h)/2)))
+	var blanks []blank
+	add := func(i int, w, h length.Length) {
+		a, b := w/x.unit, h/y.unit
+		if a > 0 && b > 0 {
+			blanks = append(blanks, blank{kind: i, x: x.at(w), y: y.at(h), cells: int64(a) * int64(b)})
+		}
+	}
+	lying(lyingLevel, add)
+	lying(lyingUpright, add)
+	return newTable(x, y, blanks)
+}
+
+// work is what the tables take each time they are filled.
+func (p *pricing) work() int {
+	n := 0
+	for _, t := range p.tables {
+		n += t.work()
+	}
+	return n
+}
+
+// fill returns whole weights in proportion to some of at least 0, and what the panels of
+// a sheet of each kind can weigh at most.
+func (p *pricing) fill(duals []float64) (weight []int32, most []float64) {
+	const scale = 1 << 29
+	dense := 0.0
+	for i, d := range duals {
+		if p.cells[i] > 0 {
+			dense = max(dense, d/float64(p.cells[i]))
+		}
+	}
+	top := 0.0 // no sheet weighs more
+	for _, t := range p.tables {
+		top = max(top, dense*float64(t.x.points[len(t.x.points)-1])*float64(t.y.points[len(t.y.points)-1]))
+	}
+	weight = make([]int32, len(duals))
+	if top > 0 {
+		for i, d := range duals {
+			if p.cells[i] > 0 {
+				weight[i] = int32(d / top * scale)
+			}
+		}
+	}
+	for _, t := range p.tables {
+		t.fill(weight)
+	}
+	for j := range p.sheets {
+		most = append(most, float64(p.tables[p.of[j]].row(p.x[j])[p.y[j]]))
+	}
+	return weight, most
+}
+
+// patterns returns how many of each kind the best patterns of a kind of sheet have,
+// those of some first cuts.
+func (p *pricing) patterns(j int) [][]float64 {
+	t := p.tables[p.of[j]]
+	x, y := p.x[j], p.y[j]
+	type first struct {
+		value int32
+		from  [2][2]int32
+	}
+	list := []first{{math.MaxInt32, [2][2]int32{{x, y}}}}
+	for _, c := range t.x.cuts[x] {
+		list = append(list, first{t.row(c.a)[y] + t.row(c.b)[y], [2][2]int32{{c.a, y}, {c.b, y}}})
+	}
+	for _, c := range t.y.cuts[y] {
+		list = append(list, first{t.row(x)[c.a] + t.row(x)[c.b], [2][2]int32{{x, c.a}, {x, c.b}}})
+	}
+	slices.SortStableFunc(list, func(a, b first) int { return int(b.value) - int(a.value) })
+	var found [][]float64
+	for _, f := range list[:min(len(list), 4*perSheet)] {
+		counts := make([]float64, len(p.kinds))
+		for _, q := range f.from {
+			t.pattern(q[0], q[1], counts)
+		}
+		if !slices.ContainsFunc(found, func(o []float64) bool { return slices.Equal(o, counts) }) {
+			found = append(found, counts)
+		}
+		if len(found) == perSheet {
+			break
+		}
+	}
+	return found
+}

@@ -1,0 +1,110 @@
+package simplex
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/optimize/convex/lp"
+)
+
+// Against gonum's simplex method on random programs, and by duality: no column has a
+// reduced cost below zero, and rows times dual values is the cost.
+func TestAgainstGonum(t *testing.T) {
+	rng := rand.New(rand.NewPCG(6, 1))
+	for n := range 300 {
+		rows, columns := 1+rng.IntN(12), 1+rng.IntN(40)
+		b, unit := make([]float64, rows), make([]float64, rows)
+		a := mat.NewDense(rows, rows+columns, nil)
+		costs := make([]float64, 0, rows+columns)
+		for i := range rows {
+			b[i], unit[i] = 1+rng.Float64()*9, float64(20+rng.IntN(30))
+			a.Set(i, i, 1)
+		}
+		costs = append(costs, unit...)
+		m, err := New(b, unit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for j := range columns {
+			column := make([]float64, rows)
+			for i := range column {
+				if rng.IntN(3) == 0 {
+					column[i] = float64(rng.IntN(5))
+				}
+			}
+			column[rng.IntN(rows)]++
+			a.SetCol(rows+j, column)
+			costs = append(costs, float64(1+rng.IntN(60)))
+			m.Add(costs[rows+j], column)
+			if rng.IntN(4) == 0 { // columns come while it is being solved
+				if err := m.Solve(context.Background()); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+		if err := m.Solve(context.Background()); err != nil {
+			t.Fatal(err)
+		}
+		want, _, err := lp.Simplex(costs, a, b, 1e-10, nil)
+		if err != nil {
+			t.Fatalf("gonum: %v", err)
+		}
+		if got := m.Value(); math.Abs(got-want) > 1e-7*(1+want) {
+			t.Errorf("program %d: %v, gonum finds %v", n, got, want)
+		}
+		dual := 0.0
+		for i, y := range m.Duals() {
+			dual += y * b[i]
+		}
+		if math.Abs(dual-want) > 1e-7*(1+want) {
+			t.Errorf("program %d: the dual values make %v, not %v", n, dual, want)
+		}
+		for j := range m.Columns() {
+			if r := m.Reduced(costs[j], m.Column(j)); r < -1e-6 {
+				t.Errorf("program %d: column %d has a reduced cost of %v", n, j, r)
+			}
+		}
+	}
+}
+
+// Beale's example cycles under the plain rule (1955, from memory): the least cost of
+// -3/4 x1 + 20 x2 - 1/2 x3 + 6 x4 is -5/4.
+func TestBeale(t *testing.T) {
+	m, err := New([]float64{0, 0, 1}, []float64{0, 0, 0})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.Add(-0.75, []float64{0.25, 0.5, 0})
+	m.Add(20, []float64{-8, -12, 0})
+	m.Add(-0.5, []float64{-1, -0.5, 1})
+	m.Add(6, []float64{9, 3, 0})
+	if err := m.Solve(context.Background()); err != nil || math.Abs(m.Value()+1.25) > 1e-9 {
+		t.Errorf("%v, %v; want -1.25", m.Value(), err)
+	}
+}
+
+func TestRefused(t *testing.T) {
+	m, err := New([]float64{1}, []float64{0})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.Add(-1, []float64{-1})
+	if err := m.Solve(context.Background()); !errors.Is(err, ErrUnbounded) {
+		t.Errorf("a cost without an end: %v", err)
+	}
+	if _, err := New([]float64{-1}, []float64{0}); err == nil {
+		t.Error("a row below zero was taken")
+	}
+	if _, err := New([]float64{1, 2}, []float64{0}); err == nil {
+		t.Error("two rows with one unit column were taken")
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if err := m.Solve(ctx); !errors.Is(err, context.Canceled) {
+		t.Errorf("an ended context: %v", err)
+	}
+}
