@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"panelyard/parts"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 )
@@ -14,8 +15,11 @@ import (
 type Lengths struct{ inches bool }
 
 // Lengths returns how the papers of x write lengths.
-func (x *Dossier) Lengths() Lengths {
-	return Lengths{inches: x.Job.Units == length.IN || x.Job.Units == length.FT}
+func (x *Dossier) Lengths() Lengths { return LengthsOf(x.Job) }
+
+// LengthsOf returns how the papers of a job write lengths.
+func LengthsOf(j *parts.Job) Lengths {
+	return Lengths{inches: j.Units == length.IN || j.Units == length.FT}
 }
 
 // Unit returns the unit for a header: mm or in.

@@ -11,7 +11,8 @@ import (
 
 // Build turns a job into the demand of a way to cut. The list holds what is
 // wrong with single panels, each with its place in the job file: an edge band
-// that cannot be deducted, a panel that fits no sheet. The demand is nil when
+// that cannot be deducted, a bend that the tool's kerf does not make, a panel that
+// fits no sheet. The demand is nil when
 // the list holds a mistake. Cost: the vertices of all panels, times the kinds of
 // sheet.
 func Build(job *parts.Job, cut Cut) (*Demand, diag.List) {
@@ -37,6 +38,7 @@ func Build(job *parts.Job, cut Cut) (*Demand, diag.List) {
 			})
 			continue
 		}
+		d.bend(&it, &list)
 		d.Items = append(d.Items, it)
 		d.fits(&it, &list)
 		if cut == Router {
@@ -71,7 +73,7 @@ func newItem(job *parts.Job, p *parts.Panel, cut Cut) (Item, error) {
 		return Item{}, err
 	}
 	home := o.Box().Min.Neg()
-	it := Item{Panel: p, Copies: p.Quantity, CutOutline: o.Translate(home)}
+	it := Item{Panel: p, Copies: p.Quantity, CutOutline: o.Translate(home), home: home}
 	it.Shape.Outer = it.CutOutline.Cover(job.Tolerance)
 	for _, op := range p.Openings {
 		h := op.Outline.Translate(home)

@@ -2,6 +2,7 @@ package kerf
 
 import (
 	"panelyard/parts"
+	"panelyard/parts/bend"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 	"panelyard/parts/outline"
@@ -50,6 +51,11 @@ type Item struct {
 	// router Blank is the box of Shape and Inset is zero.
 	Blank geom.Point
 	Inset geom.Point
+	// KerfLines are the kerfs of a panel that is bent, from its lower left, and Bend what
+	// becomes of them; nil for a flat panel.
+	KerfLines []KerfLine
+	Bend      *bend.Cuts
+	home      geom.Point // that is added to a place of the panel for one of CutOutline
 }
 
 // Shaped reports whether the panel is shaped after its blank is sawn.

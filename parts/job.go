@@ -103,14 +103,6 @@ type Band struct {
 	Pos       diag.Pos
 }
 
-// Router is a machine that cuts true shapes.
-type Router struct {
-	Bit    length.Length // diameter
-	Gap    length.Length // kept between panels beyond the width of the bit
-	Margin length.Length // hold-down strip kept free along every sheet edge
-	Pos    diag.Pos
-}
-
 // KeepRule says which offcuts are worth keeping: those with both sides at
 // least Short and one at least Long.
 type KeepRule struct{ Short, Long length.Length }
@@ -153,7 +145,9 @@ type Panel struct {
 	Mirrored   bool   // Outline is the mirror image of what the file draws
 	PairOf     string // name of the pair in the job file; empty for a single panel
 	Note       string
+	Bend       *Bend    // nil for a flat panel; the outline is that of the flat blank
 	Load       float64  // kg that it carries as a shelf, evenly; 0 is none
+	Relief     Relief   // of the inside corners of its outline
 	Workings   []string // how its size was worked out, where it was
 	Pos        diag.Pos
 }
@@ -164,6 +158,7 @@ type Opening struct {
 	Name      string
 	Outline   outline.Outline
 	Component string // that it is for; empty when it is for none
+	Relief    Relief
 	Pos       diag.Pos
 }
 

@@ -1,16 +1,9 @@
 package main
 
 import (
-	"bytes"
-	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"panelyard/parts/arc"
 	"panelyard/parts/diag"
@@ -19,7 +12,7 @@ import (
 
 // arcFlags are the flags of arc, as they were written.
 type arcFlags struct {
-	set *pflag.FlagSet
+	measureFlags
 
 	chord, rise, radius, angle           string
 	long                                 bool
@@ -85,80 +78,13 @@ var (
 // run is the command arc.
 func (f *arcFlags) run(s streams) error {
 	var list diag.List
-	unit := length.MM
-	switch f.units {
-	case "mm":
-	case "in":
-		unit = length.IN
-	default:
-		f.mistake(&list, "units", fmt.Sprintf("%.40q", f.units), "use mm or in")
-	}
+	unit := f.unit(&list, f.units)
 	for _, name := range forDisplay {
 		if f.set.Changed(name) {
 			return f.display(s, unit, list)
 		}
 	}
 	return f.arc(s, unit, list)
-}
-
-// mistake adds what is wrong with a flag.
-func (f *arcFlags) mistake(list *diag.List, name, fact, remedy string) {
-	list.Add(diag.Pos{}, "--"+name, fact, remedy)
-}
-
-// length reads a flag that is a length above 0; 0 is one that is not given, or
-// wrong.
-func (f *arcFlags) length(list *diag.List, name, text string, unit length.Unit) length.Length {
-	if text == "" && !f.set.Changed(name) {
-		return 0
-	}
-	read := length.Parse
-	if name == "radius" {
-		read = arc.ParseRadius
-	}
-	const remedy = "give a length above 0, such as 600, 23 11/16 in or 4'"
-	l, err := read(text, unit)
-	switch {
-	case err != nil:
-		f.mistake(list, name, diag.Brief(err), remedy)
-	case l <= 0:
-		f.mistake(list, name, fmt.Sprintf("%v is not above 0", l), remedy)
-		return 0
-	}
-	return l
-}
-
-// degrees reads a flag that is an angle above 0; 0 is one that is not given, or
-// wrong.
-func (f *arcFlags) degrees(list *diag.List, name, text string) arc.Angle {
-	if text == "" && !f.set.Changed(name) {
-		return 0
-	}
-	const remedy = "give degrees above 0 and below 360, such as 37.5"
-	a, err := arc.ParseAngle(text)
-	switch {
-	case err != nil:
-		f.mistake(list, name, diag.Brief(err), remedy)
-	case a <= 0:
-		f.mistake(list, name, fmt.Sprintf("%v degrees are not above 0", a), remedy)
-		return 0
-	case a >= arc.FullCircle:
-		f.mistake(list, name, fmt.Sprintf("%v degrees are a full circle or more", a), remedy)
-	}
-	return a
-}
-
-// named gives the findings of a calculation the names of the flags.
-func (f *arcFlags) named(list diag.List, err error) diag.List {
-	var more diag.List
-	errors.As(err, &more)
-	for _, x := range more {
-		if name := strings.ReplaceAll(x.Part, " ", "-"); name != "" && f.set.Lookup(name) != nil {
-			x.Part = "--" + name
-		}
-		list = append(list, x)
-	}
-	return list
 }
 
 // arc computes an arc and prints it.
@@ -168,9 +94,7 @@ func (f *arcFlags) arc(s streams, unit length.Unit, list diag.List) error {
 		Radius: f.length(&list, "radius", f.radius, unit), Angle: f.degrees(&list, "angle", f.angle), Long: f.long,
 	}
 	off := arc.Errors{Length: f.length(&list, "error", f.err, unit), Angle: f.degrees(&list, "angle-error", f.angleErr)}
-	if f.set.Changed("svg") && f.svg == "" {
-		f.mistake(&list, "svg", "'' names no file", "give a file such as arc.svg")
-	}
+	f.file(&list, "svg", f.svg, "arc.svg")
 	if len(list) > 0 {
 		return list
 	}
@@ -190,7 +114,7 @@ func (f *arcFlags) arc(s streams, unit length.Unit, list diag.List) error {
 	}
 	sheet := arcSheet{known, a, off, effects, stations, newMeasures(unit)}
 	if f.svg != "" {
-		if err := writePicture(f.svg, sheet); err != nil {
+		if err := writePicture(f.svg, "arc", sheet.draw); err != nil {
 			return err
 		}
 	}
@@ -198,27 +122,6 @@ func (f *arcFlags) arc(s streams, unit length.Unit, list diag.List) error {
 	s.warn(sheet.warnings())
 	if f.svg != "" {
 		s.say("\nlook   %s", f.svg)
-	}
-	return nil
-}
-
-// writePicture writes the picture of an arc, over an earlier one but over nothing
-// else.
-func writePicture(file string, sheet arcSheet) error {
-	switch f, err := os.Open(file); {
-	case err == nil:
-		head, err := io.ReadAll(io.LimitReader(f, 1024))
-		f.Close()
-		if err != nil || !bytes.Contains(head, []byte(pictureMark)) {
-			return fmt.Errorf("%s is there and no picture of panelyard arc: choose another name for --svg", file)
-		}
-	case !errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("cannot write the picture: %w", err)
-	}
-	var b bytes.Buffer
-	sheet.draw(&b)
-	if err := writeNew(file, b.Bytes()); err != nil {
-		return fmt.Errorf("cannot write the picture: %w", err)
 	}
 	return nil
 }

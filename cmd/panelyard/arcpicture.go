@@ -9,9 +9,6 @@ import (
 	svg "github.com/ajstarks/svgo/float"
 )
 
-// pictureMark tells a picture of ours from other files.
-const pictureMark = "drawn by panelyard arc"
-
 // The page of the picture, in mm of paper: A4, landscape.
 const (
 	pageW, pageH = 297.0, 210.0
@@ -81,7 +78,7 @@ func (x arcSheet) draw(w io.Writer) {
 	c.Decimals = 3
 	c.StartviewUnit(pageW, pageH, "mm", 0, 0, pageW, pageH)
 	c.Title(fmt.Sprintf("arc: chord %s, rise %s, radius %s", x.write.with(x.arc.Chord), x.write.with(x.arc.Rise), x.write.with(x.arc.Radius)))
-	c.Desc(pictureMark + ": an arc with its chord, rise and radius")
+	c.Desc(pictureMark("arc") + ": an arc with its chord, rise and radius")
 	c.Rect(0, 0, pageW, pageH, "fill:#fff")
 	c.Gstyle("font-family:Helvetica,Arial,'Liberation Sans','DejaVu Sans',sans-serif;fill:#111")
 	p.words(c)
@@ -95,18 +92,18 @@ func (x arcSheet) draw(w io.Writer) {
 	c.End()
 }
 
-// scaleWords writes the scale.
-func (p picture) scaleWords() string {
-	if p.scale < 1 {
-		return fmt.Sprintf("%g:1", math.Round(1e6/p.scale)/1e6)
+// scaleWords writes a scale.
+func scaleWords(scale float64) string {
+	if scale < 1 {
+		return fmt.Sprintf("%g:1", math.Round(1e6/scale)/1e6)
 	}
-	return fmt.Sprintf("1:%g", p.scale)
+	return fmt.Sprintf("1:%g", scale)
 }
 
 func (p picture) words(c *svg.SVG) {
 	a, w := p.arc, p.write
 	c.Text(15, 18, fmt.Sprintf("Arc: angle %v°, length along the arc %s", a.Angle, w.with(a.Length)), "font-size:6px;font-weight:bold")
-	c.Text(15, 25, fmt.Sprintf("scale %s on A4, measures in %s; a picture to compare by, no template", p.scaleWords(), w.Unit()), "font-size:4px;fill:#555")
+	c.Text(15, 25, fmt.Sprintf("scale %s on A4, measures in %s; a picture to compare by, no template", scaleWords(p.scale), w.Unit()), "font-size:4px;fill:#555")
 }
 
 // mostStep is the most of an arc, in radians, that is written at once: the middle of

@@ -5,6 +5,9 @@
 //	panelyard check JOB                what was understood, and what is wrong
 //	panelyard plan JOB --out DIR       the plan and its papers
 //	panelyard arc --chord 600 --rise 50   an arc from two measures
+//	panelyard rack list                the kept offcuts
+//	panelyard bend --thickness 18 --web 2 --radius 300 --angle 90   the kerfs of a bend
+//	panelyard template JOB PANEL --out FILE.pdf   a panel at true size, on pages
 //
 // Results go to standard output; warnings, progress and errors to standard
 // error. Exit codes: 0 done, 1 planned but some panels have no place, 2 bad
@@ -97,6 +100,6 @@ Exit codes: 0 done; 1 planned, but some panels have no place; 2 bad input or usa
 	root.SetIn(s.in)
 	root.SetOut(s.out)
 	root.SetErr(s.err)
-	root.AddCommand(demoCommand(s), checkCommand(s), planCommand(s), arcCommand(s))
+	root.AddCommand(demoCommand(s), checkCommand(s), planCommand(s), arcCommand(s), rackCommand(s), bendCommand(s), templateCommand(s))
 	return root
 }

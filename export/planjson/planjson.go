@@ -33,162 +33,32 @@ const (
 	Version = 1
 )
 
-type (
-	point [2]json.Number
-
-	file struct {
-		Format   string        `json:"format"`
-		Version  int           `json:"version"`
-		Units    string        `json:"units"`
-		Currency string        `json:"currency"`
-		Job      string        `json:"job"`
-		Variant  string        `json:"variant"`
-		Cut      string        `json:"cut"`
-		Seed     uint64        `json:"seed"`
-		Kerf     json.Number   `json:"kerf"`
-		Gap      json.Number   `json:"gap"`
-		Sheets   []sheet       `json:"sheets"`
-		Unplaced []unplaced    `json:"unplaced"`
-		Buy      []buy         `json:"buy"`
-		Edging   []band        `json:"edging"`
-		Bound    bound         `json:"bound"`
-		Totals   totals        `json:"totals"`
-		Cautions []cautionLine `json:"cautions"`
-	}
-
-	sheet struct {
-		ID         string      `json:"id"`
-		Stock      string      `json:"stock"`
-		Material   string      `json:"material"`
-		Length     json.Number `json:"length"`
-		Width      json.Number `json:"width"`
-		Grain      string      `json:"grain"`
-		Trim       trim        `json:"trim"`
-		Price      json.Number `json:"price"`
-		Priced     bool        `json:"priced"`
-		MassKG     json.Number `json:"mass_kg"`
-		Placements []placement `json:"placements"`
-		Cuts       []cut       `json:"cuts"`
-		Offcuts    []offcut    `json:"offcuts"`
-	}
-
-	trim struct {
-		Left   json.Number `json:"left"`
-		Right  json.Number `json:"right"`
-		Bottom json.Number `json:"bottom"`
-		Top    json.Number `json:"top"`
-	}
-
-	placement struct {
-		Part     string    `json:"part"`
-		Copy     int       `json:"copy"`
-		Outline  []point   `json:"outline"`
-		Holes    [][]point `json:"holes"`
-		Blank    box       `json:"blank"`
-		Shared   bool      `json:"shared,omitempty"` // the blank is that of two placements
-		Rotation int       `json:"rotation_deg"`
-		Flipped  bool      `json:"flipped"`
-	}
-
-	box struct {
-		X      json.Number `json:"x"`
-		Y      json.Number `json:"y"`
-		Length json.Number `json:"length"`
-		Width  json.Number `json:"width"`
-	}
-
-	cut struct {
-		Order int         `json:"order"`
-		From  point       `json:"from"`
-		To    point       `json:"to"`
-		Fence json.Number `json:"fence"`
-		Trim  bool        `json:"trim"`
-		First bool        `json:"break_down"`
-		Stage int         `json:"stage"`
-	}
-
-	offcut struct {
-		box
-		Keep bool `json:"keep"`
-	}
-
-	unplaced struct {
-		Part   string `json:"part"`
-		Copies int    `json:"copies"`
-		Reason string `json:"reason"`
-	}
-
-	buy struct {
-		Stock string      `json:"stock"`
-		Count int         `json:"count"`
-		Cost  json.Number `json:"cost"`
-	}
-
-	band struct {
-		Band   string      `json:"band"`
-		Length json.Number `json:"length"`
-		Cost   json.Number `json:"cost"`
-	}
-
-	bound struct {
-		Sheets int         `json:"sheets"`
-		Cost   json.Number `json:"cost"`
-		Method string      `json:"method"`
-		Proved bool        `json:"proved"`
-		Text   string      `json:"text"`
-	}
-
-	totals struct {
-		PartsArea  json.Number `json:"parts_area"`
-		SheetArea  json.Number `json:"sheet_area"`
-		Yield      json.Number `json:"yield"`
-		KerfArea   json.Number `json:"kerf_area"`
-		TrimArea   json.Number `json:"trim_area"`
-		OffcutArea json.Number `json:"offcut_area"`
-		WasteArea  json.Number `json:"waste_area"`
-		Board      json.Number `json:"board_cost"`
-		Edging     json.Number `json:"edging_cost"`
-		Cost       json.Number `json:"cost"`
-		MassKG     json.Number `json:"mass_kg"`
-		CutLength  json.Number `json:"cut_length"`
-		Fences     int         `json:"fence_settings"`
-		Stages     int         `json:"stages"`
-	}
-
-	cautionLine struct {
-		Topic  string   `json:"topic"`
-		Text   string   `json:"text"`
-		Source string   `json:"source"`
-		Sheets []string `json:"sheets,omitempty"`
-	}
-)
-
 // Write writes the plan of d. The error is the writer's. Cost: the vertices of
 // all placements.
 func Write(w io.Writer, d *export.Dossier) error {
-	f := file{
+	f := Document{
 		Format: Format, Version: Version, Units: "mm", Currency: d.Job.Currency, Job: d.Job.Name, Variant: d.Variant,
-		Cut: d.Demand.Cut.String(), Seed: d.Seed, Kerf: mm(d.Demand.Kerf), Gap: mm(d.Demand.Gap),
-		Sheets: []sheet{}, Unplaced: []unplaced{}, Buy: []buy{}, Edging: []band{}, Cautions: []cautionLine{},
+		JobFile: d.Job.File, Cut: d.Demand.Cut.String(), Seed: d.Seed, Kerf: mm(d.Demand.Kerf), Gap: mm(d.Demand.Gap),
+		Sheets: []Sheet{}, Unplaced: []Unplaced{}, Buy: []Buy{}, Edging: []Band{}, Cautions: []Caution{},
 	}
 	for i := range d.Sheets {
 		f.Sheets = append(f.Sheets, newSheet(&d.Sheets[i], d.Demand.Cut))
 	}
 	for _, u := range d.Unplaced {
-		f.Unplaced = append(f.Unplaced, unplaced{u.Row.Name, u.Copies, u.Reason})
+		f.Unplaced = append(f.Unplaced, Unplaced{u.Row.Name, u.Copies, u.Reason})
 	}
 	for _, b := range d.Buy {
-		f.Buy = append(f.Buy, buy{b.Stock.Name, b.Count, amount(b.Cost)})
+		f.Buy = append(f.Buy, Buy{b.Stock.Name, b.Count, amount(b.Cost)})
 	}
 	for _, b := range d.Bands {
-		f.Edging = append(f.Edging, band{b.Band.Name, mm(b.Length), amount(b.Cost)})
+		f.Edging = append(f.Edging, Band{b.Band.Name, mm(b.Length), amount(b.Cost)})
 	}
 	for _, c := range d.Cautions {
-		f.Cautions = append(f.Cautions, cautionLine(c))
+		f.Cautions = append(f.Cautions, Caution(c))
 	}
-	f.Bound = bound{d.Bound.Sheets, amount(d.Bound.Cost), d.Bound.Method, d.Bound.Proved, d.Bound.Text}
+	f.Bound = Bound{d.Bound.Sheets, amount(d.Bound.Cost), d.Bound.Method, d.Bound.Proved, d.Bound.Text}
 	t := &d.Totals
-	f.Totals = totals{
+	f.Totals = Totals{
 		PartsArea: number(t.Areas.Panels, 2), SheetArea: number(t.Areas.Sheet, 2), Yield: number(t.Yield, 6),
 		KerfArea: number(t.Areas.Kerf, 2), TrimArea: number(t.Areas.KerfTrim-t.Areas.Kerf, 2),
 		OffcutArea: number(t.Areas.Kept, 2), WasteArea: number(t.Areas.Waste, 2),
@@ -210,19 +80,19 @@ func Write(w io.Writer, d *export.Dossier) error {
 // can hold one: a line break in a JSON string is written \n.
 var spread = regexp.MustCompile(`\[\n\s*(-?[0-9.]+),\n\s*(-?[0-9.]+)\n\s*\]`)
 
-func newSheet(m *export.SheetMap, by kerf.Cut) sheet {
-	s := sheet{
+func newSheet(m *export.SheetMap, by kerf.Cut) Sheet {
+	s := Sheet{
 		ID: m.ID, Stock: m.Stock.Name, Material: m.Stock.Material, Length: mm(m.Stock.Length), Width: mm(m.Stock.Width),
 		Grain: grain(m.Stock.Grain), Price: amount(m.Stock.Price), Priced: m.Stock.Priced, MassKG: number(m.MassKG, 3),
-		Trim: trim{
+		Trim: Trim{
 			mm(m.Usable.Min.X), mm(m.Stock.Length - m.Usable.Max.X), mm(m.Usable.Min.Y), mm(m.Stock.Width - m.Usable.Max.Y),
 		},
-		Placements: []placement{}, Cuts: []cut{}, Offcuts: []offcut{},
+		Placements: []Placement{}, Cuts: []Cut{}, Offcuts: []Offcut{},
 	}
 	for i := range m.Placements {
 		p := &m.Placements[i]
-		pl := placement{
-			Part: p.Row.Name, Copy: p.Copy, Outline: ring(p.Shape.Outer), Holes: [][]point{},
+		pl := Placement{
+			Part: p.Row.Name, Copy: p.Copy, Outline: ring(p.Shape.Outer), Holes: [][]Point{},
 			Blank: newBox(p.Blank), Shared: p.With != nil, Rotation: p.Turn, Flipped: p.Flip,
 		}
 		for _, h := range p.Shape.Holes {
@@ -236,26 +106,26 @@ func newSheet(m *export.SheetMap, by kerf.Cut) sheet {
 		}
 	}
 	for _, o := range m.Offcuts {
-		s.Offcuts = append(s.Offcuts, offcut{newBox(o.Box), o.Keep})
+		s.Offcuts = append(s.Offcuts, Offcut{newBox(o.Box), o.Keep})
 	}
 	return s
 }
 
-func newCut(i int, c *nest.Cut) cut {
-	return cut{Order: i + 1, From: at(c.From), To: at(c.To), Fence: mm(c.Fence), Trim: c.Trim, First: c.BreakDown, Stage: c.Stage}
+func newCut(i int, c *nest.Cut) Cut {
+	return Cut{Order: i + 1, From: at(c.From), To: at(c.To), Fence: mm(c.Fence), Trim: c.Trim, First: c.BreakDown, Stage: c.Stage}
 }
 
-func newBox(b geom.Box) box { return box{mm(b.Min.X), mm(b.Min.Y), mm(b.Dx()), mm(b.Dy())} }
+func newBox(b geom.Box) Box { return Box{mm(b.Min.X), mm(b.Min.Y), mm(b.Dx()), mm(b.Dy())} }
 
-func ring(r geom.Ring) []point {
-	pts := make([]point, len(r))
+func ring(r geom.Ring) []Point {
+	pts := make([]Point, len(r))
 	for i, p := range r {
 		pts[i] = at(p)
 	}
 	return pts
 }
 
-func at(p geom.Point) point { return point{mm(p.X), mm(p.Y)} }
+func at(p geom.Point) Point { return Point{mm(p.X), mm(p.Y)} }
 
 func mm(l length.Length) json.Number { return json.Number(l.Decimal()) }
 

@@ -12,6 +12,7 @@ import (
 	"panelyard/parts"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
+	"panelyard/parts/svgpath"
 )
 
 // What the drawing is made of. Fills are light so that pencil shows on them.
@@ -195,7 +196,7 @@ func (p *page) offcutStyle(o nest.Offcut) string {
 // panels draws the blanks, the path of the bit, and the panels, in coordinates of
 // the sheet.
 func (p *page) panels(c *svg.SVG) {
-	c.Gtransform(fmt.Sprintf("translate(%s %s) scale(%s %s)", decimal(p.x0), decimal(p.y0), decimal(1/p.scale), decimal(-1/p.scale)))
+	c.Gtransform(fmt.Sprintf("translate(%s %s) scale(%s %s)", svgpath.Decimal(p.x0), svgpath.Decimal(p.y0), svgpath.Decimal(1/p.scale), svgpath.Decimal(-1/p.scale)))
 	paper := func(mm float64) string { return coord(mm * p.scale) } // mm of paper on the sheet
 	paths := make([]string, len(p.m.Placements))
 	for i := range paths {

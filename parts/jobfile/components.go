@@ -137,7 +137,7 @@ func (r *reader) doubtful(g *group, c *parts.Component) {
 
 // fitted reads an opening for a component: that of its body, and its mounting holes.
 func (r *reader) fitted(g *group, c *cutout) []cutout {
-	defer g.done("component", "name", "from", "at", "center", "turn", "depth")
+	defer g.done("component", "name", "from", "at", "center", "turn", "depth", "relief")
 	name, v := g.word("component")
 	at, ok := r.where(g)
 	quarter := g.whole("turn", 0, 0, 270)
@@ -146,6 +146,7 @@ func (r *reader) fitted(g *group, c *cutout) []cutout {
 		ok = false
 	}
 	depth := g.length("depth", 0, 1, 0)
+	c.relief = g.relief(parts.NoRelief)
 	if v == nil {
 		return nil
 	}

@@ -96,6 +96,9 @@ func facts(j *parts.Job) string {
 		for _, w := range p.Workings {
 			line("    %s", w)
 		}
+		if b := p.Bend; b != nil {
+			line("    bent along its %v: %s from %v, flat %v, to %v; facets %v, open %v, of %v", b.Along, b.Outer.Radius.Fixed(3), b.From, b.Flat.Fixed(3), b.To, b.Facet, b.Open, b.Thickness)
+		}
 		for k, v := range p.Outline {
 			kind := "line"
 			if v.Bulge != 0 {

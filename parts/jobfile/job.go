@@ -65,6 +65,7 @@ func (r *reader) job(top *value) {
 			j.Stock = append(j.Stock, s)
 		}
 	}
+	r.rack(g)
 	for _, v := range g.list("edging", MaxEntries) {
 		if b, at := r.band(v); unique("edge band", b.Name, at) {
 			j.Bands = append(j.Bands, b)
@@ -81,7 +82,7 @@ func (r *reader) job(top *value) {
 	written := g.list("panels", MaxEntries)
 	elsewhere := g.has("lists") || g.has("drawings") || g.has("carcasses")
 	for _, key := range []string{"materials", "stock", "panels"} {
-		if key == "panels" && elsewhere {
+		if key == "panels" && elsewhere || key == "stock" && len(j.Stock) > 0 {
 			continue
 		}
 		if !g.has(key) {
@@ -96,7 +97,7 @@ func (r *reader) job(top *value) {
 	r.panels(written, listed, taken)
 	r.unused()
 	r.doubts()
-	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "edging", "tools", "keep", "components", "carcasses", "drawings", "lists", "panels", "variables", "variants")
+	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "rack", "edging", "tools", "keep", "components", "carcasses", "drawings", "lists", "panels", "variables", "variants")
 }
 
 // called returns what findings call an entry: its kind and name.
@@ -315,12 +316,7 @@ func (r *reader) tools(top *group) {
 	}
 	if v := g.get("router"); v != nil && v.shape != null {
 		if t := r.group(v, "", "router", "write {bit: 6, gap: 0.5, margin: 10}"); t != nil {
-			m := &r.out.Router
-			m.Pos = v.pos
-			m.Bit = t.length("bit", m.Bit, 0, 50*length.Millimetre)
-			m.Gap = t.length("gap", m.Gap, 0, 100*length.Millimetre)
-			m.Margin = t.length("margin", m.Margin, 0, 500*length.Millimetre)
-			t.done("bit", "gap", "margin")
+			r.router(t)
 		}
 	}
 	g.done("saw", "router")

@@ -25,6 +25,7 @@ type cutout struct {
 	// Of an opening for a component, and of its mounting holes, which lie off the
 	// middle of it: host is its size.
 	component    string
+	relief       parts.Relief
 	footprint    outline.Outline // what the component covers of the panel
 	host, offset geom.Point
 	// inherited openings are those of another panel, turned ones mirrored with it.
@@ -78,10 +79,11 @@ func (r *reader) cutouts(panel *group, before []cutout) []cutout {
 			}
 			continue
 		}
+		c.relief = g.relief(parts.NoRelief)
 		c.outline = r.shape(g)
 		at, ok := r.where(g)
 		c.at = at
-		g.done(slices.Concat([]string{"name", "from", "at", "center"}, shapeKeys)...)
+		g.done(slices.Concat([]string{"name", "from", "at", "center", "relief"}, shapeKeys)...)
 		if c.outline != nil && ok {
 			list = append(list, c)
 		}
@@ -155,7 +157,7 @@ func (r *reader) place(d *draft) {
 		if c.inherited {
 			g.v = d.baseAt
 		}
-		o := placed{opening: parts.Opening{Name: c.name, Outline: c.in(size), Component: c.component, Pos: g.v.pos}}
+		o := placed{opening: parts.Opening{Name: c.name, Outline: c.in(size), Component: c.component, Relief: c.relief, Pos: g.v.pos}}
 		o.trace, o.of = o.opening.Outline.Trace(), c.v
 		if c.footprint != nil {
 			o.covers = c.lay(c.footprint, size)

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"panelyard/parts"
 	"panelyard/parts/diag"
@@ -32,12 +31,6 @@ type draft struct {
 	base           string // name of the panel it is the same as
 	baseAt         *value
 	state          state
-}
-
-// banding is an edge and its band, as written.
-type banding struct {
-	edge, band string
-	pos        diag.Pos
 }
 
 // state tells how far same_as has been followed.
@@ -137,6 +130,7 @@ func (r *reader) draft(v *value) *draft {
 	p.Quantity = g.whole("quantity", 1, 1, MaxCopies)
 	p.Note = g.note("note")
 	p.Load = g.number("load", shelf.MaxLoad)
+	p.Relief = g.relief(parts.NoRelief)
 	d.pair, d.mirror = g.yes("pair"), g.yes("mirror")
 	if d.pair && d.mirror {
 		g.add(g.get("mirror"), "pair and mirror are both given", "a pair has the mirrored panel already; remove mirror")
@@ -148,17 +142,19 @@ func (r *reader) draft(v *value) *draft {
 	d.grain = g.choice("grain", "", "length", "width", "free")
 	d.face = g.choice("face", "", "good", "either")
 	g.used["material"] = true // read when what it is the same as is known
-	g.done("name", "quantity", "pair", "material", "grain", "face", "mirror", "same_as", "length", "width", "outline", "joints", "measured", "edges", "openings", "load", "note")
+	g.done("name", "quantity", "pair", "material", "grain", "face", "mirror", "same_as", "length", "width", "outline", "bend", "joints", "measured", "edges", "openings", "load", "relief", "note")
 	return d
 }
 
-// panelShape reads the outline: length and width, or outline:. A panel without
-// any takes that of same_as.
+// panelShape reads the outline: length and width, outline:, or bend: and one side. A
+// panel without any takes that of same_as.
 func (r *reader) panelShape(d *draft) {
 	g := d.g
 	short := g.has("length") || g.has("width")
 	v := g.get("outline")
 	switch {
+	case g.has("bend"):
+		r.bent(d)
 	case v != nil && g.has("joints"):
 		g.add(g.get("joints"), "joints are for panels of length and width, and an outline is given", "draw the panel as it is cut")
 	case v != nil && short:
@@ -195,38 +191,8 @@ func (r *reader) panelShape(d *draft) {
 }
 
 // ownShape reports whether the panel draws a shape itself, be it faulty.
-func (d *draft) ownShape() bool { return d.g.has("length") || d.g.has("width") || d.g.has("outline") }
-
-// edges reads which edges are banded.
-func (r *reader) edges(d *draft) {
-	v := d.g.get("edges")
-	if v == nil || v.shape == null {
-		return
-	}
-	g := r.group(v, "edges", d.g.what, "write {top: name of a band}")
-	if g == nil {
-		return
-	}
-	for _, e := range v.keys {
-		if e.val.shape != scalar {
-			g.add(e.val, fmt.Sprintf("edge %q: expected the name of a band, got %s", clip(e.key), describe(e.val)), "write "+clip(e.key)+": name of a band")
-			continue
-		}
-		band := strings.TrimSpace(e.val.text)
-		if r.out.Band(band) == nil {
-			remedy := "add it to edging"
-			if len(r.out.Bands) > 0 {
-				var names []string
-				for i := range r.out.Bands[:min(20, len(r.out.Bands))] {
-					names = append(names, clip(r.out.Bands[i].Name))
-				}
-				remedy = "known bands: " + strings.Join(names, ", ")
-			}
-			g.add(e.val, fmt.Sprintf("unknown edge band %q", clip(band)), remedy)
-			continue
-		}
-		d.edges = append(d.edges, banding{e.key, band, e.pos})
-	}
+func (d *draft) ownShape() bool {
+	return d.g.has("length") || d.g.has("width") || d.g.has("outline") || d.g.has("bend")
 }
 
 // resolve takes over what a panel does not give itself, and puts its openings in
@@ -266,13 +232,16 @@ func (r *reader) resolve(d *draft) {
 // which may be another.
 func (r *reader) inherit(d, base *draft) {
 	if !d.ownShape() && base.panel.Outline != nil {
-		d.panel.Outline = base.panel.Outline
+		d.panel.Outline, d.panel.Bend = base.panel.Outline, base.panel.Bend
 		d.workings = base.workings
 		if base.mirror {
 			d.panel = mirrored(d.panel)
 		}
 		d.panel.Mirrored = base.panel.Mirrored != base.mirror
 		d.drawn = inherited(base.drawn, base.mirror)
+	}
+	if !d.g.has("relief") {
+		d.panel.Relief = base.panel.Relief
 	}
 	if !d.g.has("openings") {
 		d.cutouts = inherited(base.cutouts, base.mirror)
@@ -354,6 +323,7 @@ func (r *reader) finish(d *draft) []parts.Panel {
 	}
 	r.bandEdges(d, &p)
 	r.sag(&p)
+	r.bentBoard(d, &p)
 	switch {
 	case d.pair:
 		left, right := p, mirrored(p)
@@ -367,50 +337,12 @@ func (r *reader) finish(d *draft) []parts.Panel {
 	return []parts.Panel{p}
 }
 
-// bandEdges puts the bands on the segments of the edges that have their names. A
-// single edge given beside all wins.
-func (r *reader) bandEdges(d *draft, p *parts.Panel) {
-	p.Edging = make([]string, len(p.Outline))
-	segments := map[string][]int{}
-	var names []string
-	for i, v := range p.Outline {
-		if v.Edge == "" {
-			continue
-		}
-		if len(segments[v.Edge]) == 0 {
-			names = append(names, v.Edge)
-		}
-		segments[v.Edge] = append(segments[v.Edge], i)
-	}
-	for _, e := range d.edges {
-		if e.edge == allEdges {
-			for i := range p.Edging {
-				p.Edging[i] = e.band
-			}
-		}
-	}
-	for _, e := range d.edges {
-		if e.edge == allEdges {
-			continue
-		}
-		if len(segments[e.edge]) == 0 && e.pos.Line > 0 {
-			remedy := "name the edges of the profile with edge:, or use all"
-			if len(names) > 0 {
-				remedy = "its edges: " + strings.Join(names[:min(20, len(names))], ", ") + "; or all"
-			}
-			r.list.Add(e.pos, d.g.what, fmt.Sprintf("there is no edge %q", clip(e.edge)), remedy)
-		}
-		for _, i := range segments[e.edge] {
-			p.Edging[i] = e.band
-		}
-	}
-}
-
 // mirrored returns the other hand of a panel, its box at the origin again.
 func mirrored(p parts.Panel) parts.Panel {
 	o := p.Outline.Flipped()
 	d := geom.Pt(0, 0).Sub(o.Box().Min)
 	p.Outline = o.Translate(d)
+	p.Bend = p.Bend.Mirrored()
 	openings := make([]parts.Opening, len(p.Openings))
 	for i, op := range p.Openings {
 		openings[i] = op

@@ -1,6 +1,7 @@
 // Package svgpath makes loops of lines and true arcs of SVG path data (W3C, Scalable
 // Vector Graphics 1.1, section 8.3). Circular arcs stay arcs; elliptical arcs and
-// Bézier curves become lines within a tolerance.
+// Bézier curves become lines within a tolerance. The other way round it writes arcs as
+// path data.
 package svgpath
 
 import (
