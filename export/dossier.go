@@ -19,6 +19,7 @@ type Dossier struct {
 	Plan    *nest.Plan
 	Seed    uint64
 	Variant string
+	Done    []DoneRow // what was cut before, in a plan that goes on from another one
 
 	Panels   []PanelRow
 	Shared   []SharedRow
@@ -48,6 +49,7 @@ type PanelRow struct {
 	Name      string
 	Hand      parts.Hand
 	Copies    int
+	Of        int // copies there are in all: more than Copies when others are cut already
 	Material  string
 	Thickness length.Length // measured
 	Finished  geom.Point    // length and width with edging
@@ -142,6 +144,13 @@ type BandRow struct {
 	Band   *parts.Band
 	Length length.Length // sum of the banded edges, no waste; may exceed length.Max
 	Cost   money.Amount
+}
+
+// DoneRow is a panel that was cut before the plan was made.
+type DoneRow struct {
+	Name  string
+	Copy  int
+	Sheet string // its ID
 }
 
 // UnplacedRow is copies of a panel that found no place.

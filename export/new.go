@@ -1,6 +1,7 @@
 package export
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 
@@ -38,7 +39,7 @@ func (x *Dossier) panels() {
 		p := it.Panel
 		m := x.Job.Material(p.Material)
 		row := PanelRow{
-			Item: it, Key: strconv.Itoa(i + 1), Name: p.Name, Hand: p.Hand, Copies: it.Copies,
+			Item: it, Key: strconv.Itoa(i + 1), Name: p.Name, Hand: p.Hand, Copies: it.Copies, Of: max(it.Copies, p.Of),
 			Material: p.Material, Thickness: m.Measured, Finished: p.Size(), Cut: it.CutOutline.Box().Size(),
 			Blank: it.Blank, Shaped: it.Shaped(), Openings: len(it.CutOpenings), Grain: p.Grain,
 			Edging: edgeLines(p), AreaMM2: it.CutOutline.AreaMM2(), Note: p.Note,
@@ -83,7 +84,7 @@ func (x *Dossier) sheets() {
 		s := &x.Plan.Sheets[i]
 		st := &x.Demand.Sheets[s.Stock]
 		m := SheetMap{
-			ID: fmt.Sprintf("S%d", i+1), Stock: st.Stock, Material: x.Job.Material(st.Stock.Material),
+			ID: cmp.Or(s.ID, fmt.Sprintf("S%d", i+1)), Stock: st.Stock, Material: x.Job.Material(st.Stock.Material),
 			Usable: st.Usable, Cuts: s.Cuts, Offcuts: s.Offcuts,
 		}
 		for _, pl := range s.Placements {
@@ -104,7 +105,7 @@ func (x *Dossier) sheets() {
 func (x *Dossier) place(pl nest.Placement) PlacedPanel {
 	row := &x.Panels[pl.Part]
 	it := row.Item
-	pp := PlacedPanel{Row: row, Copy: pl.Copy, Turn: pl.Turn, Flip: pl.Flip}
+	pp := PlacedPanel{Row: row, Copy: it.Panel.Number(pl.Copy), Turn: pl.Turn, Flip: pl.Flip}
 	pp.Shape, pp.Blank = x.Problem.Place(pl)
 	if pl.IsShared() {
 		pp.Blank = pl.Shared

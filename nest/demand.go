@@ -35,6 +35,8 @@ func FromDemand(d *kerf.Demand) *Problem {
 			st.KGPerM2 = m.Density * m.Measured.MM() / 1e3
 		}
 		switch {
+		case s.Stock.InHand:
+			st.Cost = 1 // pieces first, and nothing is bought for it
 		case priced[s.Stock.Material]:
 			st.Cost = int64(s.Stock.Price)
 		case !s.Stock.Offcut:

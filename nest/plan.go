@@ -17,6 +17,7 @@ type Sheet struct {
 	Placements []Placement
 	Cuts       []Cut // for the saw: all cuts in the order they are made
 	Offcuts    []Offcut
+	ID         string // in the papers; empty for its number in the plan
 }
 
 // Placement is one panel on a sheet; the package comment says how it is read.

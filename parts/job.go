@@ -88,6 +88,7 @@ type Stock struct {
 	Available int          // number of sheets, or Unlimited
 	Trim      Trim
 	Offcut    bool // a kept piece, not bought: used first at its own price
+	InHand    bool // with Offcut: whole sheets that were bought before
 	Pos       diag.Pos
 }
 
@@ -133,6 +134,10 @@ func (h Hand) String() string {
 type Panel struct {
 	Name     string
 	Quantity int
+	// Numbers are those of the copies where they are not 1 to Quantity: a job that goes
+	// on asks for some of the Of copies that there are in all.
+	Numbers  []int
+	Of       int
 	Material string
 	Grain    Axis
 	// EitherFace allows the panel to be laid face down, mirrored, on the sheet.
@@ -160,6 +165,14 @@ type Opening struct {
 	Component string // that it is for; empty when it is for none
 	Relief    Relief
 	Pos       diag.Pos
+}
+
+// Number returns the number of a copy from 1 to Quantity.
+func (p *Panel) Number(copy int) int {
+	if p.Numbers == nil {
+		return copy
+	}
+	return p.Numbers[copy-1]
 }
 
 // Size returns the finished length and width of the panel.

@@ -31,7 +31,7 @@ func (x bendSheet) draw(w io.Writer) {
 	c.Gstyle("font-family:Helvetica,Arial,'Liberation Sans','DejaVu Sans',sans-serif;fill:#111")
 	c.Text(15, 18, fmt.Sprintf("Bend: radius %s outside, angle %v°, board %s", x.write.to(x.bend.Outer.Radius), x.bend.Outer.Angle, x.write.with(x.bend.Thickness)), "font-size:6px;font-weight:bold")
 	c.Text(15, 25, fmt.Sprintf("%s, %s wide, %s deep, web %s; measures in %s, to the middles of the kerfs; a picture, no template",
-		count(x.cuts.Count, "kerf"), x.write.to(x.bend.Kerf), x.write.to(x.cuts.Depth), x.write.to(x.bend.Web), x.write.Unit()), "font-size:4px;fill:#555")
+		count(x.cuts.Count, "kerf"), x.write.to(x.bend.Kerf), x.write.to(x.cuts.Depth), x.write.to(x.bend.Web), x.write.Word()), "font-size:4px;fill:#555")
 	x.drawBlank(c)
 	x.drawSection(c)
 	c.Gend()
@@ -47,7 +47,7 @@ func (x bendSheet) caption(c *svg.SVG, y float64, text string, scale float64) {
 // end. A blank that is too wide for the page is cut short.
 func (x bendSheet) drawBlank(c *svg.SVG) {
 	scale := tidy(x.blank().MM() / bendRoom)
-	x.caption(c, 36, fmt.Sprintf("Blank, seen from the %s face that is kerfed", x.kerfedFace()), scale)
+	x.caption(c, 32, fmt.Sprintf("Blank, seen from the %s face that is kerfed", x.kerfedFace()), scale)
 	long, high := x.blank().MM()/scale, blankRoom*2/3
 	if x.width > 0 {
 		high = min(blankRoom, x.width.MM()/scale)
@@ -94,11 +94,16 @@ func (x bendSheet) runningMeasures(c *svg.SVG, at func(length.Length) float64) {
 		c.Text(0, 0, text, fmt.Sprintf("font-size:%gpx", tightly), `class="measure"`)
 		c.Gend()
 	}
-	write(at(0), "0")
-	last, end := at(0), at(x.blank())
+	// The ends give way to the kerfs: one is where measuring begins, the other is
+	// written below.
+	last, end := math.Inf(-1), at(x.blank())
+	if at(x.positions[0])-at(0) >= leastWritten {
+		write(at(0), "0")
+		last = at(0)
+	}
 	every := x.everyWritten(at)
 	for i, l := range x.positions {
-		if (i+1)%every != 0 && i != 0 || at(l)-last < leastWritten || end-at(l) < leastWritten && i != 0 {
+		if (i+1)%every != 0 && i != 0 || at(l)-last < leastWritten {
 			continue
 		}
 		text := x.write.Text(l)
@@ -108,7 +113,9 @@ func (x bendSheet) runningMeasures(c *svg.SVG, at func(length.Length) float64) {
 		write(at(l), text)
 		last = at(l)
 	}
-	write(end, x.write.Text(x.blank()))
+	if end-last >= leastWritten {
+		write(end, x.write.Text(x.blank()))
+	}
 }
 
 // everyWritten returns that each, every second, fifth, tenth, ... kerf has room for its

@@ -112,11 +112,12 @@ func (x bendSheet) printDry(s streams) {
 		s.say("  no board of the tables bends to this radius: saw the kerfs above")
 		return
 	}
-	which := "the thickest that bends to this radius is " + w.with(a.Thickest)
-	if a.Try {
-		which = "only aircraft plywood is known to bend to this radius, up to " + w.with(a.Thickest) + ": try a strip first"
+	switch {
+	case !a.Try:
+		s.say("  the thickest that bends to this radius is %s", w.with(a.Thickest))
+	case a.Answer == bend.TooTight:
+		s.say("  only aircraft plywood is known to bend to this radius, up to %s: try a strip first", w.with(a.Thickest))
 	}
-	s.say("  %s", which)
 	if a.Layers > 1 {
 		s.say("  or glue %d layers of %s over a form", a.Layers, w.with(a.Each))
 	}

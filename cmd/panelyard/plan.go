@@ -96,6 +96,12 @@ func planJob(ctx context.Context, s streams, file string, f planFlags) error {
 	if err != nil {
 		return err
 	}
+	return deliver(s, d, dir, f, interrupted)
+}
+
+// deliver writes the papers of a plan, if there is a folder for them, and says what
+// came of it.
+func deliver(s streams, d *export.Dossier, dir *folder, f planFlags, interrupted bool) error {
 	if dir != nil {
 		if err := dir.papers(d); err != nil {
 			return err
@@ -146,6 +152,11 @@ func search(ctx context.Context, s streams, job *parts.Job, cut kerf.Cut, f plan
 		return nil, false, err
 	}
 	s.warn(list)
+	return searchDemand(ctx, s, demand, f, 1)
+}
+
+// searchDemand plans a demand; its sheets are numbered from first on.
+func searchDemand(ctx context.Context, s streams, demand *kerf.Demand, f planFlags, first int) (*export.Dossier, bool, error) {
 	problem := nest.FromDemand(demand)
 	m := newMeter(s)
 	set := nest.Settings{Seed: f.seed, Budget: f.rounds, Workers: f.threads, Watch: m.watch}
@@ -160,6 +171,9 @@ func search(ctx context.Context, s streams, job *parts.Job, cut kerf.Cut, f plan
 	m.stop()
 	if err != nil {
 		return nil, false, err
+	}
+	for i := range r.Plan.Sheets {
+		r.Plan.Sheets[i].ID = fmt.Sprintf("S%d", first+i)
 	}
 	return export.New(demand, problem, r, f.seed), ctx.Err() != nil, nil
 }

@@ -18,10 +18,13 @@ func summary(s streams, d *export.Dossier, out string) {
 		tool = fmt.Sprintf("router, bit %s mm", d.Demand.Kerf.Decimal())
 	}
 	s.say("%s: %s on %s (%s)", d.Title(), count(t.Panels, "panel"), count(t.Sheets, "sheet"), tool)
+	bought := 0
 	for _, b := range d.Buy {
 		verb := "buy "
 		if b.Stock.Offcut {
 			verb = "take"
+		} else {
+			bought += b.Count
 		}
 		price := "no price given"
 		if b.Stock.Priced || b.Stock.Offcut {
@@ -35,6 +38,14 @@ func summary(s streams, d *export.Dossier, out string) {
 			price = amount(d, b.Cost.String())
 		}
 		s.say("  buy  %.1f m of edge band %s  %s", b.Length.MM()/1000, b.Band.Name, price)
+	}
+	if d.Done != nil {
+		s.say("  done   %s cut before", count(len(d.Done), "panel"))
+		if bought == 0 {
+			s.say("  buy    no sheet: what is there is enough")
+		} else {
+			s.say("  buy    %s MORE than was planned", count(bought, "sheet"))
+		}
 	}
 	if t.Priced {
 		s.say("  cost   %s", amount(d, t.Cost.String()))

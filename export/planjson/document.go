@@ -40,6 +40,8 @@ type Sheet struct {
 	Trim       Trim        `json:"trim"`
 	Price      json.Number `json:"price"`
 	Priced     bool        `json:"priced"`
+	Offcut     bool        `json:"offcut"`  // not bought
+	InHand     bool        `json:"in_hand"` // bought before
 	MassKG     json.Number `json:"mass_kg"`
 	Placements []Placement `json:"placements"`
 	Cuts       []Cut       `json:"cuts"`

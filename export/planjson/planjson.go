@@ -47,6 +47,9 @@ func Write(w io.Writer, d *export.Dossier) error {
 	for _, u := range d.Unplaced {
 		f.Unplaced = append(f.Unplaced, Unplaced{u.Row.Name, u.Copies, u.Reason})
 	}
+	for _, x := range d.Done {
+		f.Done = append(f.Done, Done{x.Name, x.Copy, x.Sheet})
+	}
 	for _, b := range d.Buy {
 		f.Buy = append(f.Buy, Buy{b.Stock.Name, b.Count, amount(b.Cost)})
 	}
@@ -83,7 +86,7 @@ var spread = regexp.MustCompile(`\[\n\s*(-?[0-9.]+),\n\s*(-?[0-9.]+)\n\s*\]`)
 func newSheet(m *export.SheetMap, by kerf.Cut) Sheet {
 	s := Sheet{
 		ID: m.ID, Stock: m.Stock.Name, Material: m.Stock.Material, Length: mm(m.Stock.Length), Width: mm(m.Stock.Width),
-		Grain: grain(m.Stock.Grain), Price: amount(m.Stock.Price), Priced: m.Stock.Priced, MassKG: number(m.MassKG, 3),
+		Grain: grain(m.Stock.Grain), Price: amount(m.Stock.Price), Priced: m.Stock.Priced, Offcut: m.Stock.Offcut, InHand: m.Stock.InHand, MassKG: number(m.MassKG, 3),
 		Trim: Trim{
 			mm(m.Usable.Min.X), mm(m.Stock.Length - m.Usable.Max.X), mm(m.Usable.Min.Y), mm(m.Stock.Width - m.Usable.Max.Y),
 		},

@@ -97,8 +97,8 @@ func (p *page) wordings(pl *export.PlacedPanel, room float64) []wording {
 		sizes = append(sizes, b)
 	}
 	var which []string
-	if r.Copies > 1 {
-		which = append(which, fmt.Sprintf("%d of %d", pl.Copy, r.Copies))
+	if r.Of > 1 {
+		which = append(which, fmt.Sprintf("%d of %d", pl.Copy, r.Of))
 	}
 	if pl.Flip {
 		which = append(which, "face down")

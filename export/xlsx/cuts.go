@@ -59,7 +59,7 @@ func frees(f *export.Step, u lengths) string {
 	var list []string
 	name := func(p *export.PlacedPanel) string {
 		s := p.Row.Key + " " + p.Row.Name
-		if p.Row.Copies > 1 {
+		if p.Row.Of > 1 {
 			s += fmt.Sprintf(" (copy %d)", p.Copy)
 		}
 		return s
