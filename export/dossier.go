@@ -2,8 +2,10 @@ package export
 
 import (
 	"panelyard/kerf"
+	"panelyard/kerf/toolpath"
 	"panelyard/nest"
 	"panelyard/parts"
+	"panelyard/parts/diag"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 	"panelyard/parts/money"
@@ -28,6 +30,7 @@ type Dossier struct {
 	Bands    []BandRow
 	Unplaced []UnplacedRow
 	Cautions []Caution
+	Warnings diag.List // of the paths of a router: what the bit leaves, and screws in its way
 	Bound    BoundLine
 	Totals   Totals
 
@@ -92,8 +95,10 @@ type SheetMap struct {
 	Placements []PlacedPanel
 	Cuts       []nest.Cut
 	Offcuts    []nest.Offcut
-	Steps      []Step  // the cuts of a saw as they are made
-	MassKG     float64 // of the whole sheet; 0 when the density is unknown
+	Steps      []Step          // the cuts of a saw as they are made
+	Paths      []toolpath.Path // those of a router's bit, in their order
+	Effort     toolpath.Effort // what they take
+	MassKG     float64         // of the whole sheet; 0 when the density is unknown
 	Areas      Areas
 }
 
@@ -103,10 +108,11 @@ type PlacedPanel struct {
 	Copy     int
 	Outline  outline.Outline
 	Openings []outline.Outline
-	Shape    geom.Polygon // the nesting polyline, for documents without arcs
-	Blank    geom.Box     // what is sawn: its own blank, or the one it shares
-	With     *PlacedPanel // the panel that shares its blank, or nil
-	Second   bool         // of the two that share a blank, the one listed later
+	Kerfs    []outline.Outline // the two ends of the kerfs that let it bend
+	Shape    geom.Polygon      // the nesting polyline, for documents without arcs
+	Blank    geom.Box          // what is sawn: its own blank, or the one it shares
+	With     *PlacedPanel      // the panel that shares its blank, or nil
+	Second   bool              // of the two that share a blank, the one listed later
 	Turn     int
 	Flip     bool
 }
@@ -187,8 +193,9 @@ type Totals struct {
 	Priced    bool         // every sheet and band used has a price
 	MassKG    float64      // of the panels
 	Areas     Areas
-	Yield     float64       // Panels / Sheet
-	CutLength length.Length // of all saw cuts, or of all outlines; may exceed length.Max
-	Fences    int           // how often the fence is set when the saw cuts are made in order
-	Stages    int           // most stages of a sheet that is sawn
+	Yield     float64         // Panels / Sheet
+	CutLength length.Length   // of all saw cuts, or of all outlines; may exceed length.Max
+	Fences    int             // how often the fence is set when the saw cuts are made in order
+	Stages    int             // most stages of a sheet that is sawn
+	Effort    toolpath.Effort // of a router
 }

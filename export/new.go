@@ -26,6 +26,9 @@ func New(d *kerf.Demand, p *nest.Problem, r *nest.Result, seed uint64) *Dossier 
 	for _, u := range r.Plan.Unplaced {
 		x.Unplaced = append(x.Unplaced, UnplacedRow{Row: &x.Panels[u.Part], Copies: u.Copies, Reason: u.Reason})
 	}
+	if x.routed() {
+		x.route()
+	}
 	x.total()
 	x.Bound = boundLine(x, r)
 	x.Cautions = cautions(x)
@@ -122,6 +125,9 @@ func (x *Dossier) place(pl nest.Placement) PlacedPanel {
 	pp.Outline = move(it.CutOutline).Translate(d)
 	for _, o := range it.CutOpenings {
 		pp.Openings = append(pp.Openings, move(o).Translate(d))
+	}
+	for _, k := range it.KerfLines {
+		pp.Kerfs = append(pp.Kerfs, move(outline.Outline{{At: k.From}, {At: k.To}}).Translate(d))
 	}
 	return pp
 }

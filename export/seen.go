@@ -39,6 +39,10 @@ func (m *SheetMap) Mirrored() *SheetMap {
 		for k := range p.Openings {
 			p.Openings[k] = over(p.Openings[k])
 		}
+		p.Kerfs = slices.Clone(p.Kerfs)
+		for k := range p.Kerfs {
+			p.Kerfs[k] = over(p.Kerfs[k])
+		}
 		p.Shape = p.Shape.Flipped().Translate(geom.Pt(l, 0))
 		if p.With != nil {
 			for k := range m.Placements {

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"panelyard/kerf"
+	"panelyard/kerf/toolpath"
 	"panelyard/parts"
 	"panelyard/parts/diag"
 	"panelyard/parts/geom"
@@ -43,6 +44,13 @@ doubt with its place and remedy. Nothing is planned and nothing is written.`,
 			demand := saw
 			if demand == nil {
 				demand = router
+			}
+			if router != nil {
+				for i := range router.Items {
+					it := &router.Items[i]
+					_, doubts := toolpath.Of(it, job.Router, job.Material(it.Panel.Material).Measured)
+					routerList = append(routerList, doubts...)
+				}
 			}
 			for _, f := range append(sawList, routerList...) {
 				if f.Severity == diag.Warning {

@@ -13,10 +13,12 @@ import (
 
 	"panelyard/export"
 	"panelyard/export/csvlist"
+	"panelyard/export/dxf"
 	"panelyard/export/html"
 	"panelyard/export/planjson"
 	"panelyard/export/svgmap"
 	"panelyard/export/xlsx"
+	"panelyard/kerf"
 )
 
 // previous is the folder in which the papers of earlier plans are kept, each in a
@@ -24,7 +26,7 @@ import (
 const previous = "previous"
 
 // ours are the names panelyard writes in a folder of papers.
-var ours = []string{"plan.json", "cutlist.xlsx", "cutlist.csv", "report.html", "maps"}
+var ours = []string{"plan.json", "cutlist.xlsx", "cutlist.csv", "report.html", "maps", "dxf"}
 
 // folder is a folder of papers that is written beside its place and moved there
 // when everything is complete.
@@ -87,7 +89,7 @@ func notForeign(dir string) error {
 
 // papers writes every document of d into the staging folder and then moves them
 // to their place; the papers of the plan before go to the folder previous.
-func (f *folder) papers(d *export.Dossier) error {
+func (f *folder) papers(d *export.Dossier, flavour dxf.Flavour) error {
 	write := func(name string, doc func(io.Writer) error) error {
 		var b bytes.Buffer
 		if err := doc(&b); err != nil {
@@ -118,7 +120,33 @@ func (f *folder) papers(d *export.Dossier) error {
 			return err
 		}
 	}
+	if d.Demand.Cut == kerf.Router {
+		if err := drawings(d, flavour, f.stage, write); err != nil {
+			return err
+		}
+	}
 	return f.place()
+}
+
+// drawings writes the sheets of a router, and a drawing of every panel.
+func drawings(d *export.Dossier, flavour dxf.Flavour, stage string, write func(string, func(io.Writer) error) error) error {
+	panels := filepath.Join("dxf", "panels")
+	if err := os.MkdirAll(filepath.Join(stage, panels), 0o755); err != nil {
+		return err
+	}
+	for i := range d.Sheets {
+		err := write(filepath.Join("dxf", d.Sheets[i].ID+".dxf"), func(w io.Writer) error { return dxf.Write(w, dxf.Sheet(d, i), flavour) })
+		if err != nil {
+			return err
+		}
+	}
+	for i, name := range dxf.FileNames(d.Panels) {
+		err := write(filepath.Join(panels, name+".dxf"), func(w io.Writer) error { return dxf.Write(w, dxf.Panel(d, i), flavour) })
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // place moves the old papers out and the new ones in.
@@ -141,7 +169,10 @@ func (f *folder) place() error {
 	}
 	var errs []error
 	for _, name := range ours {
-		errs = append(errs, os.Rename(filepath.Join(f.stage, name), filepath.Join(f.dir, name)))
+		// Not every plan has all papers.
+		if err := os.Rename(filepath.Join(f.stage, name), filepath.Join(f.dir, name)); !errors.Is(err, fs.ErrNotExist) {
+			errs = append(errs, err)
+		}
 	}
 	return errors.Join(errs...)
 }

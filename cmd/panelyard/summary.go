@@ -60,6 +60,10 @@ func summary(s streams, d *export.Dossier, out string) {
 	if d.Demand.Cut == kerf.Saw && t.Sheets > 0 {
 		s.say("  work   %.1f m of cuts at a %v, the fence is set %s", t.CutLength.MM()/1000, d.Job.Saw.Kind, count(t.Fences, "time"))
 	}
+	if e := t.Effort; e.Passes > 0 {
+		feed := d.Job.Router.Filled().Feed
+		s.say("  work   %.1f m of paths in %d passes, about %s at %.1f m a minute", e.Run.MM()/1000, e.Passes, export.Minutes(e.Time()), feed.MM()/1000)
+	}
 	s.say("  bound  %s", d.Bound.Text)
 	for _, u := range d.Unplaced {
 		s.say("  WITHOUT A PLACE: %d x %s: %s", u.Copies, u.Row.Name, u.Reason)

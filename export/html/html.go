@@ -20,6 +20,7 @@ import (
 
 	"panelyard/export"
 	"panelyard/export/svgmap"
+	"panelyard/parts"
 )
 
 //go:embed report.tmpl
@@ -30,8 +31,10 @@ type report struct {
 	*export.Dossier
 	Tool   string
 	Saw    bool
+	Router parts.Router
 	Shares []share
 	Rows   []panelRow
+	Bends  []bend
 	Kept   []keptRow
 	Maps   []sheet
 }
@@ -46,7 +49,7 @@ type sheet struct {
 // page. Cost: that of all maps, which are held in memory.
 func Write(w io.Writer, d *export.Dossier) error {
 	p := phrases{d, d.Lengths()}
-	r := report{Dossier: d, Tool: p.tool(), Saw: p.saw(), Shares: shares(d.Totals.Areas), Rows: p.panelRows(), Kept: p.kept()}
+	r := report{Dossier: d, Tool: p.tool(), Saw: p.saw(), Router: d.Job.Router.Filled(), Shares: shares(d.Totals.Areas), Rows: p.panelRows(), Bends: p.bends(), Kept: p.kept()}
 	for i := range d.Sheets {
 		var b bytes.Buffer
 		if err := svgmap.Write(&b, d, i); err != nil {

@@ -8,8 +8,10 @@ import (
 
 	"panelyard/export"
 	"panelyard/kerf"
+	"panelyard/kerf/toolpath"
 	"panelyard/nest"
 	"panelyard/parts"
+	bending "panelyard/parts/bend"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 	"panelyard/parts/money"
@@ -138,10 +140,45 @@ func (p phrases) kept() []keptRow {
 	return rows
 }
 
+// bend is a line of the table of bends.
+type bend struct {
+	*bending.Cuts
+	Row *export.PanelRow
+	At  []length.Length
+}
+
+// bends returns the kerfs of the panels that are bent.
+func (p phrases) bends() []bend {
+	var list []bend
+	for i := range p.d.Panels {
+		r := &p.d.Panels[i]
+		if r.Item.Bend == nil {
+			continue
+		}
+		b := bend{Cuts: r.Item.Bend, Row: r}
+		for _, k := range r.Item.KerfLines {
+			at := k.From.X
+			if k.From.X != k.To.X {
+				at = k.From.Y
+			}
+			b.At = append(b.At, at)
+		}
+		list = append(list, b)
+	}
+	return list
+}
+
 // funcs are the words the template asks for.
 func (p phrases) funcs() template.FuncMap {
 	return template.FuncMap{
 		"length":    p.w.Text,
+		"short":     p.w.Short,
+		"minutes":   func(e toolpath.Effort) string { return export.Minutes(e.Time()) },
+		"what":      func(q toolpath.Path) string { return export.What(&q) },
+		"held":      func(q toolpath.Path) string { return export.Held(&q) },
+		"deepest":   func(q toolpath.Path) string { return p.w.Text(export.Deepest(&q)) },
+		"run":       func(q toolpath.Path) string { return p.w.Short(q.CutLength()) },
+		"inc":       func(i int) int { return i + 1 },
 		"measure":   func(s export.Step) string { return p.w.Measure(&s) },
 		"size":      p.w.Size,
 		"box":       func(b geom.Box) string { return p.w.Size(b.Size()) },

@@ -45,6 +45,7 @@ type Sheet struct {
 	MassKG     json.Number `json:"mass_kg"`
 	Placements []Placement `json:"placements"`
 	Cuts       []Cut       `json:"cuts"`
+	Paths      []Path      `json:"paths,omitempty"` // of a router's bit
 	Offcuts    []Offcut    `json:"offcuts"`
 }
 
@@ -58,14 +59,15 @@ type Trim struct {
 
 // Placement is a panel on a sheet.
 type Placement struct {
-	Part     string    `json:"part"`
-	Copy     int       `json:"copy"`
-	Outline  []Point   `json:"outline"`
-	Holes    [][]Point `json:"holes"`
-	Blank    Box       `json:"blank"`
-	Shared   bool      `json:"shared,omitempty"` // the blank is that of two placements
-	Rotation int       `json:"rotation_deg"`
-	Flipped  bool      `json:"flipped"`
+	Part      string     `json:"part"`
+	Copy      int        `json:"copy"`
+	Outline   []Point    `json:"outline"`
+	Holes     [][]Point  `json:"holes"`
+	Blank     Box        `json:"blank"`
+	Shared    bool       `json:"shared,omitempty"`     // the blank is that of two placements
+	KerfLines [][2]Point `json:"kerf_lines,omitempty"` // middles of the kerfs for a bend
+	Rotation  int        `json:"rotation_deg"`
+	Flipped   bool       `json:"flipped"`
 }
 
 // Box is a rectangle from its lower left corner.
@@ -154,4 +156,29 @@ type Done struct {
 	Part  string `json:"part"`
 	Copy  int    `json:"copy"`
 	Sheet string `json:"sheet"`
+}
+
+// Path is a run of the middle of the bit. A vertex of a line is x, y and the bulge of
+// what leaves it: the tangent of a quarter of the angle of an arc, counter-clockwise
+// when it is positive, 0 for a line.
+type Path struct {
+	Order   int              `json:"order"`
+	Part    string           `json:"part"`
+	Copy    int              `json:"copy"`
+	Kind    string           `json:"kind"` // opening, pocket or outline
+	Opening string           `json:"opening,omitempty"`
+	Closed  bool             `json:"closed"`
+	Line    [][3]json.Number `json:"line"`
+	Lead    [][3]json.Number `json:"lead,omitempty"`
+	Exit    [][3]json.Number `json:"exit,omitempty"`
+	Ramp    json.Number      `json:"ramp"`
+	Depths  []json.Number    `json:"depths"`
+	Tabs    []Tab            `json:"tabs,omitempty"`
+}
+
+// Tab is where the bit stays above its depth, from and to along the line.
+type Tab struct {
+	From  json.Number `json:"from"`
+	To    json.Number `json:"to"`
+	Depth json.Number `json:"depth"`
 }

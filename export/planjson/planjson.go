@@ -75,13 +75,14 @@ func Write(w io.Writer, d *export.Dossier) error {
 	if err := e.Encode(&f); err != nil {
 		return err
 	}
-	_, err := w.Write(spread.ReplaceAll(b.Bytes(), []byte("[$1,$2]")))
+	_, err := w.Write(spread.ReplaceAll(b.Bytes(), []byte("[$1,$2$3$4]")))
 	return err
 }
 
-// spread matches a point that indenting has spread over four lines. No string
+// spread matches a point, or a vertex with its bulge, that indenting has spread over
+// lines. No string
 // can hold one: a line break in a JSON string is written \n.
-var spread = regexp.MustCompile(`\[\n\s*(-?[0-9.]+),\n\s*(-?[0-9.]+)\n\s*\]`)
+var spread = regexp.MustCompile(`\[\n\s*(-?[0-9.]+),\n\s*(-?[0-9.]+)(?:(,)\n\s*(-?[0-9.]+))?\n\s*\]`)
 
 func newSheet(m *export.SheetMap, by kerf.Cut) Sheet {
 	s := Sheet{
@@ -98,6 +99,9 @@ func newSheet(m *export.SheetMap, by kerf.Cut) Sheet {
 			Part: p.Row.Name, Copy: p.Copy, Outline: ring(p.Shape.Outer), Holes: [][]Point{},
 			Blank: newBox(p.Blank), Shared: p.With != nil, Rotation: p.Turn, Flipped: p.Flip,
 		}
+		for _, k := range p.Kerfs {
+			pl.KerfLines = append(pl.KerfLines, [2]Point{at(k[0].At), at(k[1].At)})
+		}
 		for _, h := range p.Shape.Holes {
 			pl.Holes = append(pl.Holes, ring(h))
 		}
@@ -107,6 +111,9 @@ func newSheet(m *export.SheetMap, by kerf.Cut) Sheet {
 		for i := range m.Cuts {
 			s.Cuts = append(s.Cuts, newCut(i, &m.Cuts[i]))
 		}
+	}
+	for i := range m.Paths {
+		s.Paths = append(s.Paths, newPath(i, &m.Paths[i]))
 	}
 	for _, o := range m.Offcuts {
 		s.Offcuts = append(s.Offcuts, Offcut{newBox(o.Box), o.Keep})

@@ -198,16 +198,12 @@ func (p *page) offcutStyle(o nest.Offcut) string {
 func (p *page) panels(c *svg.SVG) {
 	c.Gtransform(fmt.Sprintf("translate(%s %s) scale(%s %s)", svgpath.Decimal(p.x0), svgpath.Decimal(p.y0), svgpath.Decimal(1/p.scale), svgpath.Decimal(-1/p.scale)))
 	paper := func(mm float64) string { return coord(mm * p.scale) } // mm of paper on the sheet
+	bit := fmt.Sprintf("fill:none;stroke:%s;stroke-width:%s;stroke-linejoin:round;stroke-linecap:round", bitFill, coord(p.d.Demand.Kerf.MM()))
 	paths := make([]string, len(p.m.Placements))
 	for i := range paths {
 		pl := &p.m.Placements[i]
 		paths[i] = boardPath(pl)
-		switch {
-		case p.d.Demand.Cut == kerf.Router:
-			// The bit runs outside outlines and inside openings; the other half of
-			// the stroke is covered by the board.
-			c.Path(paths[i], fmt.Sprintf("fill:none;stroke:%s;stroke-width:%s;stroke-linejoin:round", bitFill, coord(2*p.d.Demand.Kerf.MM())))
-		case pl.Row.Shaped && !pl.Second:
+		if pl.Row.Shaped && !pl.Second && p.d.Demand.Cut == kerf.Saw {
 			// Drawn in a little, so that the cut does not cover the dashes.
 			in := length.Length(0.25 * p.scale * float64(length.Millimetre))
 			c.Path(boxPath(pl.Blank, 0), "fill:#fff;stroke:none")
@@ -215,7 +211,17 @@ func (p *page) panels(c *svg.SVG) {
 		}
 	}
 	for _, d := range paths {
-		c.Path(d, fmt.Sprintf("fill:%s;fill-rule:evenodd;stroke:%s;stroke-width:%s;stroke-linejoin:round", boardFill, ink, paper(panelLine)), `class="panel"`)
+		c.Path(d, "fill:"+boardFill+";fill-rule:evenodd;stroke:none", `class="panel"`)
+	}
+	for i := range p.m.Paths {
+		c.Path(bitPath(&p.m.Paths[i]), bit)
+	}
+	for i, d := range paths {
+		c.Path(d, fmt.Sprintf("fill:none;stroke:%s;stroke-width:%s;stroke-linejoin:round", ink, paper(panelLine)))
+		for _, k := range p.m.Placements[i].Kerfs {
+			c.Line(k[0].At.X.MM(), k[0].At.Y.MM(), k[1].At.X.MM(), k[1].At.Y.MM(),
+				fmt.Sprintf("stroke:%s;stroke-width:%s;stroke-dasharray:%s %s %s %s", soft, paper(0.2), paper(2.4), paper(0.7), paper(0.5), paper(0.7)))
+		}
 	}
 	c.Gend()
 }
@@ -271,6 +277,8 @@ func (p *page) texts(c *svg.SVG) {
 			c.Line(m.x, m.y, l.leader.x, l.leader.y, lineStyle(fine))
 			c.Circle(l.leader.x, l.leader.y, 0.35, "fill:"+ink)
 			c.Rect(l.box.x, l.box.y, l.box.w, l.box.h, "fill:#fff;stroke:#111;stroke-width:0.12")
+		} else if l.lines != nil && len(p.m.Placements[i].Kerfs) > 0 {
+			c.Rect(l.box.x, l.box.y, l.box.w, l.box.h, "fill:"+boardFill) // the kerfs do not run through it
 		}
 		lines(c, l)
 	}
@@ -356,6 +364,8 @@ func (p *page) sign(c *svg.SVG, s sign) {
 		c.Rect(x, y, signW, signH, "fill:"+boardFill)
 		c.Rect(x, m-w/2, signW, w, "fill:"+bitFill)
 		c.Line(x, m-w/2, x+signW, m-w/2, lineStyle(panelLine))
+	case "bend":
+		c.Line(x, m, x+signW, m, "stroke:"+soft+";stroke-width:0.2;stroke-dasharray:2.4 0.7 0.5 0.7")
 	case "blank":
 		c.Rect(x, y, signW, signH, "fill:none;stroke:"+soft+";stroke-width:0.2;stroke-dasharray:1.6 0.9")
 	case "kept", "offcut":

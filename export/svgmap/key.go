@@ -179,10 +179,14 @@ func (p *page) signsOfMap() {
 	} else {
 		add("bit", "path of the bit of "+k)
 	}
-	shaped, shared, arrows := false, false, len(p.arrows) > 0
+	shaped, shared, bent, arrows := false, false, false, len(p.arrows) > 0
 	for i := range p.m.Placements {
 		shaped = shaped || p.m.Placements[i].Row.Shaped
 		shared = shared || p.m.Placements[i].With != nil
+		bent = bent || len(p.m.Placements[i].Kerfs) > 0
+	}
+	if bent {
+		add("bend", "kerf for a bend, in the back")
 	}
 	if shaped && p.d.Demand.Cut == kerf.Saw {
 		text := "blank, shaped after it is sawn"

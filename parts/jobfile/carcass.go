@@ -84,7 +84,7 @@ func (r *reader) carcass(v *value) *carcass {
 	}
 	c.back = r.carcassBack(g)
 	// A part of the group that was refused has been told of already.
-	if len(r.list) > before || c.board == nil || c.back != nil && c.back.board == nil {
+	if r.list[before:].Err() != nil || c.board == nil || c.back != nil && c.back.board == nil {
 		r.shelvesAndDoors(g, nil)
 		return nil
 	}

@@ -39,7 +39,7 @@ func (r *reader) component(v *value) (c parts.Component, at *value) {
 		c.Holes = append(c.Holes, r.holes(g, h)...)
 	}
 	g.done("name", "note", "body", "curve", "clearance", "rounding", "flange", "holes")
-	if len(r.list) == before && c.Body.X > 0 {
+	if r.list[before:].Err() == nil && c.Body.X > 0 {
 		r.doubtful(g, &c)
 	}
 	if c.Body == (geom.Point{}) {

@@ -105,10 +105,10 @@ func (r *reader) joint(d *draft, j *group, edge string) (*joint, bool) {
 	} else if g.has("depth") {
 		g.add(g.get("depth"), "a butt joint has no depth", "remove it, or name another joint")
 	}
-	if out.into == nil && len(r.list) == before {
+	if out.into == nil && r.list[before:].Err() == nil {
 		g.add(v, edge+": it is not known how thick the other panel is", "add into: and its material")
 	}
-	if len(r.list) > before || out.into == nil {
+	if r.list[before:].Err() != nil || out.into == nil {
 		return nil, false // what is missing in a group that was refused in part is not said
 	}
 	switch t := out.into.Measured; {

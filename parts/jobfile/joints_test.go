@@ -3,6 +3,8 @@ package jobfile
 import (
 	"fmt"
 	"testing"
+
+	"panelyard/parts/length"
 )
 
 // Worked examples of joints. The first is printed in a workshop magazine (as the
@@ -32,5 +34,26 @@ panels: [{name: p, length: %s, width: 300 mm, measured: %s, joints: {left: %s, r
 		if got := job.Panels[0].Size().X.String(); got != c.want {
 			t.Errorf("%s %s of %s, %s: %s, want %s", c.length, c.measured, c.thickness, c.joint, got, c.want)
 		}
+	}
+}
+
+// A warning about a joint, such as a formula that counts with the nominal thickness,
+// does not lose the panel.
+func TestJointWithWarning(t *testing.T) {
+	const src = `job: A
+materials: [{name: birch 18, thickness: 18, measured: 17.4}]
+stock: [{name: s, material: birch 18, length: 2440, width: 1220}]
+panels:
+  - {name: shelf, length: 600, width: 300, material: birch 18, joints: {left: {joint: dado, depth: 18*0.3}}}
+`
+	job, list := Read("a.yaml", []byte(src))
+	if err := list.Err(); err != nil {
+		t.Fatal(err)
+	}
+	if len(list) == 0 {
+		t.Fatal("no warning: the test shows nothing")
+	}
+	if len(job.Panels) != 1 || job.Panels[0].Size().X != 605400*length.Micrometre {
+		t.Errorf("%d panels, %+v", len(job.Panels), job.Panels)
 	}
 }

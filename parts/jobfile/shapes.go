@@ -170,7 +170,7 @@ func (r *reader) radii(s *group) (radii [4]length.Length, ok bool) {
 	}
 	before := len(s.r.list)
 	l := s.length("radius", 0, 0, 0)
-	return [4]length.Length{l, l, l, l}, len(s.r.list) == before
+	return [4]length.Length{l, l, l, l}, s.r.list[before:].Err() == nil
 }
 
 // profile reads a list of points, a line or an arc after each.
@@ -322,5 +322,5 @@ func (r *reader) arc(g *group, v *value, o outline.Outline, i int, clockwise boo
 	if err != nil {
 		g.add(v, fmt.Sprintf("%s: %v", edge(o, i), err), "check the points of the arc")
 	}
-	return bulge, len(r.list) == before
+	return bulge, r.list[before:].Err() == nil
 }
