@@ -51,7 +51,7 @@ const (
 	Narrow      Warning = iota // a strip that brings the hands near the blade
 	TooNarrow                  // a strip that is not ripped by hand
 	Short                      // a piece too short to be guided along a fence alone
-	Trapped                    // waste lies between fence and blade
+	Trapped                    // what is left lies between fence and blade, the panel beside it
 	Heavy                      // the piece in hand is one for two people
 	BeyondFence                // the fence cannot be set so wide
 	Unsupported                // neither side holds the rail
@@ -142,15 +142,10 @@ func (s *Step) At() string {
 	return map[string]string{"left": "right", "right": "left", "bottom": "top", "top": "bottom"}[s.Edge]
 }
 
-// wanted reports whether a blank or an offcut to keep lies in a part of a step.
+// wanted reports whether a blank lies in a part of a step.
 func (m *SheetMap) wanted(b geom.Box) bool {
 	for i := range m.Placements {
 		if b.Contains(m.Placements[i].Blank) {
-			return true
-		}
-	}
-	for i := range m.Offcuts {
-		if m.Offcuts[i].Keep && b.Contains(m.Offcuts[i].Box) {
 			return true
 		}
 	}

@@ -139,7 +139,9 @@ func TestStepWords(t *testing.T) {
 	}{
 		{parts.Saw{}, geom.Pt(1000*mm, 400*mm), strip + strip},
 		{parts.Saw{Fence: 300 * mm}, geom.Pt(1000*mm, 450*mm), "rip 450 from bottom, kerf above, beyond the fence: guided hand saw\n" +
-			"rip 88 from top, kerf below, push stick, trapped offcut\n"},
+			"rip 450 from bottom, kerf above, beyond the fence: guided hand saw\n"},
+		{parts.Saw{Fence: 300 * mm}, geom.Pt(1000*mm, 440*mm), "rip 440 from bottom, kerf above, beyond the fence: guided hand saw\n" +
+			"rip 108 from top, kerf below, push stick, trapped offcut\n"},
 		{parts.Saw{}, geom.Pt(1000*mm, 130*mm), strings.Repeat("rip 130 from bottom, kerf above, push stick\n", 2)},
 		{parts.Saw{}, geom.Pt(1000*mm, 30*mm), strings.Repeat("rip 30 from bottom, kerf above, sled or jig\n", 2)},
 		{parts.Saw{Kind: parts.TrackSaw, Support: 180 * mm}, geom.Pt(1000*mm, 130*mm), strings.Repeat("rip 130 from bottom, kerf above\n", 2)},

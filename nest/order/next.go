@@ -71,12 +71,13 @@ const (
 )
 
 // cut returns a cut of a piece at a line. The fence is set to the size of the
-// wanted side, or to the other one when it cannot be set so wide.
+// wanted side, or to the other one when it cannot be set so wide and the other is no
+// mere strip, which would be caught beside the blade.
 func (o *sawyer) cut(pc *piece, d axis, line length.Length, wanted int) *cut {
 	lo, hi := d.span(pc.box)
 	sizes := [2]length.Length{line - o.half - lo, hi - line - o.half}
 	fence, rest := sizes[wanted], sizes[1-wanted]
-	if most := o.p.Saw.Fence; most > 0 && fence > most && rest > 0 && rest <= most || fence <= 0 {
+	if most := o.p.Saw.Fence; most > 0 && fence > most && rest >= least && rest <= most || fence <= 0 {
 		fence = rest
 	}
 	c := &cut{dir: d, line: line}
@@ -104,7 +105,8 @@ func (o *sawyer) holdsOnBothSides(pc *piece, c *cut) bool {
 }
 
 // least is the width that a piece must have on either side of a cut for it to break
-// the piece down: common practice, no source.
+// the piece down, and that a fence is set to on the side of the waste: common
+// practice, no source.
 const least = 100 * length.Millimetre
 
 // breakDown returns the cut that breaks a piece down which cannot be carried, or nil
