@@ -15,7 +15,7 @@ func (r *run) plan() (*nest.Plan, error) {
 	plan := &nest.Plan{}
 	for i, j := range r.jobs {
 		if list := r.chains[i]; len(list) > 0 {
-			best, err := j.easiest(list)
+			best, err := j.easiest(list, r.set.Seed)
 			if err != nil {
 				return nil, err
 			}
@@ -30,23 +30,27 @@ func (r *run) plan() (*nest.Plan, error) {
 
 // easiest returns the plan of the best chain. Of several that are as good it is the
 // one with the fewest fence settings, and then the least length of cuts.
-func (j *job) easiest(list []*chain) (*nest.Plan, error) {
+func (j *job) easiest(list []*chain, seed uint64) (*nest.Plan, error) {
 	var best *nest.Plan
-	var settings int
-	var long length.Length
+	var least effort
 	top := bestOf(list).bestScore
 	for _, c := range list {
 		if !c.started() || c.bestScore.compare(top) != 0 {
 			continue
 		}
 		plan := &nest.Plan{}
-		j.write(&c.best, plan)
+		var st state
+		st.copyFrom(&c.best)
+		if err := j.tidy(&st, seed); err != nil {
+			return nil, err
+		}
+		j.write(&st, plan)
 		if err := order.Plan(j.p, plan); err != nil {
 			return nil, err
 		}
 		n, l := order.Effort(plan)
-		if best == nil || cmp.Or(cmp.Compare(n, settings), cmp.Compare(l, long)) < 0 {
-			best, settings, long = plan, n, l
+		if e := (effort{n, l}); best == nil || e.compare(least) < 0 {
+			best, least = plan, e
 		}
 	}
 	return best, nil
