@@ -3,6 +3,7 @@ package dxf
 import (
 	"strconv"
 	"strings"
+	"unicode/utf16"
 	"unicode/utf8"
 
 	"golang.org/x/text/encoding"
@@ -77,14 +78,29 @@ func (r *reader) decoded(s string) string {
 		if !ok {
 			return b.String()
 		}
-		if c, err := strconv.ParseUint(after[:min(4, len(after))], 16, 32); err == nil && len(after) >= 4 {
-			b.WriteRune(rune(c))
+		if c, ok := unit16(after); ok {
 			s = after[4:]
+			// What lies beyond U+FFFF is written as the two halves of UTF-16.
+			if rest, ok := strings.CutPrefix(s, `\U+`); ok && utf16.IsSurrogate(c) {
+				if d, ok := unit16(rest); ok && utf16.DecodeRune(c, d) != utf8.RuneError {
+					c, s = utf16.DecodeRune(c, d), rest[4:]
+				}
+			}
+			b.WriteRune(c)
 		} else {
 			b.WriteString(`\U+`)
 			s = after
 		}
 	}
+}
+
+// unit16 reads four hexadecimal digits.
+func unit16(s string) (rune, bool) {
+	if len(s) < 4 {
+		return 0, false
+	}
+	c, err := strconv.ParseUint(s[:4], 16, 16)
+	return rune(c), err == nil
 }
 
 // plain returns the content of a TEXT: %%c and the like are signs, %%u and the

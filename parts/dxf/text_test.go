@@ -40,6 +40,7 @@ func TestTextCodes(t *testing.T) {
 	r := &reader{}
 	for in, want := range map[string]string{
 		`Gr\U+00F6\U+00dFe`: "Größe", `\U+`: `\U+`, `\U+12`: `\U+12`, `\U+00E`: `\U+00E`, `\U+ZZZZ`: `\U+ZZZZ`, "a\xffb": "a\ufffdb",
+		`\U+D83E\U+DEB5 shelf`: "🪵 shelf", `\U+D83E!`: "\ufffd!", `\U+D83E\U+0041`: "\ufffdA",
 	} {
 		if got := r.decoded(in); got != want {
 			t.Errorf("%q: %q, want %q", in, got, want)
