@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -84,23 +85,6 @@ func (f *rackFlags) keep(c *cobra.Command, s streams, file string) error {
 	return nil
 }
 
-// finished is what the rack wants to know of a plan.
-type finished struct {
-	Format  string
-	Version int
-	Job     string
-	Variant string
-	Sheets  []struct {
-		ID, Stock, Material string
-		Length, Width       json.Number
-		Grain               string
-		Offcuts             []struct {
-			Length, Width json.Number
-			Keep          bool
-		}
-	}
-}
-
 // readFinished reads a plan, from plan.json or the folder that holds it. The error is a
 // list of all that is wrong with it.
 func readFinished(file string) (rack.Plan, error) {
@@ -119,18 +103,13 @@ func readFinished(file string) (rack.Plan, error) {
 	wrong := func(part, fact string) {
 		list.Add(diag.Pos{File: file}, part, fact, "name a plan.json as panelyard plan --out wrote it")
 	}
-	var doc finished
-	digest, err := rack.Digest(src)
+	doc, err := planjson.Read(bytes.NewReader(src))
+	digest := ""
 	if err == nil {
-		err = json.Unmarshal(src, &doc)
+		digest, err = rack.Digest(src)
 	}
-	switch {
-	case err != nil:
-		wrong("", "is no plan: "+diag.Brief(err))
-	case doc.Format != planjson.Format:
-		wrong("", fmt.Sprintf("is no plan of panelyard: its format is %.40q", doc.Format))
-	case doc.Version != planjson.Version:
-		wrong("", fmt.Sprintf("is a plan of version %d, and this program knows version %d", doc.Version, planjson.Version))
+	if err != nil {
+		wrong("", diag.Brief(err))
 	}
 	if list != nil {
 		return rack.Plan{}, list
@@ -139,10 +118,11 @@ func readFinished(file string) (rack.Plan, error) {
 	if doc.Variant != "" {
 		p.Name += " (" + doc.Variant + ")"
 	}
-	for _, sh := range doc.Sheets {
+	for i := range doc.Sheets {
+		sh := &doc.Sheets[i]
 		what := fmt.Sprintf("sheet %.40q", sh.ID)
 		size := func(name string, n json.Number) length.Length {
-			l, err := length.Parse(n.String(), length.MM)
+			l, err := planjson.Length(n)
 			if err != nil || l <= 0 {
 				wrong(what, fmt.Sprintf("%s: %.40q is not a length above 0", name, n))
 			}
