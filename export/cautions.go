@@ -98,10 +98,14 @@ var atSteps = [...]struct {
 }{
 	{TooNarrow, "too narrow to rip by hand", commonPractice, "strips under 40 mm: use a sled or a jig, or cut them from a wider piece with another tool"},
 	{Narrow, "narrow rip", sourcePush, "less than 150 mm lies between fence and blade: use a push stick, hands never beside the blade"},
-	{Short, "short piece", "29 CFR 1910.213(s)(9); saw manuals: shorter than 12 in",
-		"pieces shorter than 300 mm pass the blade: use a push block or a mitre gauge with a stop, not the fence alone"},
-	{Trapped, "trapped offcut", commonPractice,
-		"an offcut is caught between fence and blade: stand aside, keep the riving knife on and push it clear with a stick"},
+	{
+		Short, "short piece", "29 CFR 1910.213(s)(9); saw manuals: shorter than 12 in",
+		"pieces shorter than 300 mm pass the blade: use a push block or a mitre gauge with a stop, not the fence alone",
+	},
+	{
+		Trapped, "trapped offcut", commonPractice,
+		"an offcut is caught between fence and blade: stand aside, keep the riving knife on and push it clear with a stick",
+	},
 	{Heavy, "heavy piece", sourceLifting, "pieces of more than 25 kg are cut here: two people, or more support"},
 	{BeyondFence, "beyond the fence", commonPractice, "the fence cannot be set so wide: mark the cut and make it with a guided hand saw"},
 	{Unsupported, "rail without support", commonPractice, "neither side of the cut is as wide as the rail: lay a board of the same thickness beside it and clamp both"},
