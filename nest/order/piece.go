@@ -30,12 +30,6 @@ func (d axis) span(b geom.Box) (lo, hi length.Length) {
 	return b.Min.Y, b.Max.Y
 }
 
-// size returns the length of what span returns.
-func (d axis) size(b geom.Box) length.Length {
-	lo, hi := d.span(b)
-	return hi - lo
-}
-
 // below and above return the parts of a box on either side of a strip.
 func (d axis) below(b geom.Box, at length.Length) geom.Box {
 	if d == upright {
