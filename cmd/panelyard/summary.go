@@ -7,6 +7,7 @@ import (
 
 	"panelyard/export"
 	"panelyard/kerf"
+	"panelyard/parts"
 )
 
 // summary prints a plan in about ten lines: what to buy, what it costs, yield,
@@ -58,7 +59,11 @@ func summary(s streams, d *export.Dossier, out string) {
 			of(t.Areas.Panels), of(t.Areas.KerfTrim), of(t.Areas.Kept), of(t.Areas.Waste))
 	}
 	if d.Demand.Cut == kerf.Saw && t.Sheets > 0 {
-		s.say("  work   %.1f m of cuts at a %v, the fence is set %s", t.CutLength.MM()/1000, d.Job.Saw.Kind, count(t.Fences, "time"))
+		work := fmt.Sprintf("%.1f m of cuts at a %v, %s", t.CutLength.MM()/1000, d.Job.Saw.Kind, count(t.Fences, "setting"))
+		if d.Job.Saw.Kind == parts.BeamSaw {
+			work += ", " + count(t.Stages, "stage")
+		}
+		s.say("  work   %s", work)
 	}
 	if e := t.Effort; e.Passes > 0 {
 		feed := d.Job.Router.Filled().Feed
