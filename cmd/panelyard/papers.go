@@ -15,6 +15,7 @@ import (
 	"panelyard/export/csvlist"
 	"panelyard/export/dxf"
 	"panelyard/export/html"
+	"panelyard/export/labels"
 	"panelyard/export/planjson"
 	"panelyard/export/svgmap"
 	"panelyard/export/xlsx"
@@ -26,7 +27,7 @@ import (
 const previous = "previous"
 
 // ours are the names panelyard writes in a folder of papers.
-var ours = []string{"plan.json", "cutlist.xlsx", "cutlist.csv", "report.html", "maps", "dxf"}
+var ours = []string{"plan.json", "cutlist.xlsx", "cutlist.csv", "report.html", "labels.pdf", "maps", "dxf"}
 
 // folder is a folder of papers that is written beside its place and moved there
 // when everything is complete.
@@ -89,7 +90,7 @@ func notForeign(dir string) error {
 
 // papers writes every document of d into the staging folder and then moves them
 // to their place; the papers of the plan before go to the folder previous.
-func (f *folder) papers(d *export.Dossier, flavour dxf.Flavour) error {
+func (f *folder) papers(d *export.Dossier, wish paperFlags) error {
 	write := func(name string, doc func(io.Writer) error) error {
 		var b bytes.Buffer
 		if err := doc(&b); err != nil {
@@ -114,6 +115,7 @@ func (f *folder) papers(d *export.Dossier, flavour dxf.Flavour) error {
 		{"cutlist.xlsx", xlsx.Write},
 		{"cutlist.csv", csvlist.Write},
 		{"report.html", html.Write},
+		{"labels.pdf", func(w io.Writer, d *export.Dossier) error { return labels.Write(w, d, wish.grid) }},
 	}
 	for _, x := range docs {
 		if err := write(x.name, func(w io.Writer) error { return x.doc(w, d) }); err != nil {
@@ -121,7 +123,7 @@ func (f *folder) papers(d *export.Dossier, flavour dxf.Flavour) error {
 		}
 	}
 	if d.Demand.Cut == kerf.Router {
-		if err := drawings(d, flavour, f.stage, write); err != nil {
+		if err := drawings(d, wish.flavour, f.stage, write); err != nil {
 			return err
 		}
 	}

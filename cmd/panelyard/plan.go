@@ -11,7 +11,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"panelyard/export"
-	"panelyard/export/dxf"
 	"panelyard/export/planjson"
 	"panelyard/kerf"
 	"panelyard/nest"
@@ -30,7 +29,7 @@ type planFlags struct {
 	threads int
 	variant string
 	json    bool
-	dxf     string
+	papers  paperFlags
 }
 
 // add defines the flags of a search.
@@ -48,7 +47,7 @@ func planCommand(s streams) *cobra.Command {
 		Short: "Plan a job and write its papers",
 		Long: `Plan the job file JOB and print what to buy. With --out, the papers are written
 into a folder: plan.json, cutlist.xlsx, cutlist.csv, report.html, a map of every
-sheet, and for a router DXF drawings of sheets and panels. Papers of an earlier plan in that folder are moved to its folder "previous",
+sheet, labels.pdf, and for a router DXF drawings of sheets and panels. Papers of an earlier plan in that folder are moved to its folder "previous",
 each plan in a folder of its own.`,
 		Example: "  panelyard plan kiosk.yaml --cut saw --out kiosk-saw\n  panelyard plan kiosk.yaml --cut router --time 20s --out kiosk-router",
 		Args:    oneJob,
@@ -62,7 +61,7 @@ each plan in a folder of its own.`,
 	f.add(c.Flags())
 	c.Flags().StringVar(&f.out, "out", "", "folder for the papers; without it only the summary is printed")
 	c.Flags().StringVar(&f.cut, "cut", "saw", "way to cut: saw (straight through-cuts) or router (true shapes)")
-	c.Flags().StringVar(&f.dxf, "dxf", "r12", "flavour of the DXF drawings for a router: r12 or 2000")
+	f.papers.add(c.Flags())
 	c.Flags().StringVar(&f.variant, "variant", "", "variant of the job; without it the job as written")
 	c.Flags().BoolVar(&f.json, "json", false, "print plan.json instead of the summary")
 	return c
@@ -107,7 +106,7 @@ func planJob(ctx context.Context, s streams, file string, f planFlags) error {
 func deliver(s streams, d *export.Dossier, dir *folder, f planFlags, interrupted bool) error {
 	s.warn(d.Warnings)
 	if dir != nil {
-		if err := dir.papers(d, f.flavour()); err != nil {
+		if err := dir.papers(d, f.papers); err != nil {
 			return err
 		}
 	}
@@ -140,8 +139,8 @@ func (f *planFlags) check() (kerf.Cut, error) {
 	case f.threads < 1 || f.threads > 1024:
 		return 0, fmt.Errorf("--threads %d: use 1 to 1024", f.threads)
 	}
-	if f.dxf != "" && f.dxf != "r12" && f.dxf != "2000" {
-		return 0, fmt.Errorf("--dxf %q: use r12 or 2000", f.dxf)
+	if err := f.papers.check(); err != nil {
+		return 0, err
 	}
 	switch f.cut {
 	case "saw":
@@ -150,14 +149,6 @@ func (f *planFlags) check() (kerf.Cut, error) {
 		return kerf.Router, nil
 	}
 	return 0, fmt.Errorf("--cut %q: use saw or router", f.cut)
-}
-
-// flavour returns the flavour of the drawings.
-func (f *planFlags) flavour() dxf.Flavour {
-	if f.dxf == "2000" {
-		return dxf.R2000
-	}
-	return dxf.R12
 }
 
 // search plans a job and reports whether it was interrupted.

@@ -63,7 +63,7 @@ The job file must be as it was when the plan was made.`,
 	f.add(c.Flags())
 	c.Flags().StringArrayVar(&f.done, "cut", nil, "sheet that is cut, S1, or cut up to a step of its list, S1:7; may be given again")
 	c.Flags().StringArrayVar(&f.spoiled, "spoiled", nil, "panel that was cut and is spoiled, NAME or NAME:COPY; may be given again")
-	c.Flags().StringVar(&f.dxf, "dxf", "r12", "flavour of the DXF drawings for a router: r12 or 2000")
+	f.papers.add(c.Flags())
 	c.Flags().StringVar(&f.job, "job", "", "job file, when it is not where it was when the plan was made")
 	c.Flags().StringVar(&f.out, "out", "", "folder for the papers; without it only the summary is printed")
 	c.Flags().BoolVar(&f.json, "json", false, "print plan.json instead of the summary")

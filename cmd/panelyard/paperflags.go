@@ -1,0 +1,67 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"panelyard/export/dxf"
+	"panelyard/export/labels"
+	"panelyard/parts/length"
+)
+
+// paperFlags are the flags that say how papers are written.
+type paperFlags struct {
+	dxf, labels, paper, margin string
+
+	// What they come to, after check.
+	flavour dxf.Flavour
+	grid    labels.Grid
+}
+
+// The flags that are not given.
+const (
+	usualDXF    = "r12"
+	usualLabels = "3x8"
+	usualPaper  = "a4"
+	usualMargin = "8"
+)
+
+// add defines the flags.
+func (f *paperFlags) add(fs *pflag.FlagSet) {
+	fs.StringVar(&f.dxf, "dxf", usualDXF, "flavour of the DXF drawings for a router: r12 or 2000")
+	fs.StringVar(&f.labels, "labels", usualLabels, "labels on a page, columns x rows")
+	fs.StringVar(&f.paper, "label-paper", usualPaper, "paper of the labels: "+strings.Join(labels.Papers, " or "))
+	fs.StringVar(&f.margin, "label-margin", usualMargin, "margin of a page of labels, in mm or with a unit")
+}
+
+// check reads the flags; those that were not defined have their usual values.
+func (f *paperFlags) check() error {
+	if *f == (paperFlags{}) {
+		*f = paperFlags{dxf: usualDXF, labels: usualLabels, paper: usualPaper, margin: usualMargin}
+	}
+	switch f.dxf {
+	case "r12":
+		f.flavour = dxf.R12
+	case "2000":
+		f.flavour = dxf.R2000
+	default:
+		return fmt.Errorf("--dxf %q: use r12 or 2000", f.dxf)
+	}
+	columns, rows, ok := strings.Cut(strings.ToLower(f.labels), "x")
+	c, err1 := strconv.Atoi(strings.TrimSpace(columns))
+	r, err2 := strconv.Atoi(strings.TrimSpace(rows))
+	if !ok || err1 != nil || err2 != nil {
+		return fmt.Errorf("--labels %q: write columns x rows, as in 3x8", f.labels)
+	}
+	margin, err := length.Parse(f.margin, length.MM)
+	if err != nil {
+		return fmt.Errorf("--label-margin %q: write a length, as in 8 or 0.3 in", f.margin)
+	}
+	if f.grid, err = labels.NewGrid(strings.ToLower(f.paper), c, r, margin.MM()); err != nil {
+		return fmt.Errorf("labels: %w", err)
+	}
+	return nil
+}
