@@ -108,7 +108,7 @@ func newLabel(d *export.Dossier, m *export.SheetMap, p *export.PlacedPanel, step
 	board := fmt.Sprintf("%s, %s thick", r.Material, w.Text(r.Thickness))
 	l.lines = append(l.lines, size, "from "+from, board)
 	if r.Grain != parts.NoAxis {
-		l.lines = append(l.lines, "grain along its "+r.Grain.String())
+		l.lines = append(l.lines, "grain: "+r.Grain.String())
 	}
 	var edges []string
 	for _, e := range r.Edging {
@@ -118,7 +118,7 @@ func newLabel(d *export.Dossier, m *export.SheetMap, p *export.PlacedPanel, step
 		l.lines = append(l.lines, strings.Join(edges, ", "))
 	}
 	if r.Shaped && len(m.Steps) > 0 {
-		l.lines = append(l.lines, "blank "+w.Size(p.BlankSize())+", to be shaped")
+		l.lines = append(l.lines, "shaped from "+w.Size(p.BlankSize()))
 	}
 	l.lines = append(l.lines, d.Title())
 	l.code = fmt.Sprintf("%s\n%s %d/%d\n%s", d.Title(), r.Name, p.Copy, r.Of, from)

@@ -62,23 +62,41 @@ func (l *label) draw(doc *pdf.Doc, g Grid, at pdf.Point) error {
 		modules(doc, code, at.X+w-pad-side, at.Y+pad, side)
 		text -= side + pad
 	}
-	y := at.Y + pad
-	write := func(s string, size float64, f pdf.Face) {
-		s, size = pdf.Fit(s, size, leastSize, text, f)
-		if s == "" || y+size > at.Y+h-pad {
-			return // no room: what comes first matters most
-		}
-		y += size
-		doc.Text(pdf.Point{X: at.X + pad, Y: y}, size, f, 0, 0, s)
-		y += size * 0.35
-	}
-	write(oneLine(l.title), titleSize, pdf.Bold)
-	for _, s := range l.lines {
-		for _, part := range pdf.Wrap(oneLine(s), lineSize, text, pdf.Regular) {
-			write(part, lineSize, pdf.Regular)
-		}
+	title, size := pdf.Fit(oneLine(l.title), titleSize, leastSize, text, pdf.Bold)
+	y := at.Y + pad + size
+	doc.Text(pdf.Point{X: at.X + pad, Y: y}, size, pdf.Bold, 0, 0, title)
+	rows, size := l.fitted(text, at.Y+h-pad-y)
+	for _, s := range rows {
+		y += size * leading
+		doc.Text(pdf.Point{X: at.X + pad, Y: y}, size, pdf.Regular, 0, 0, s)
 	}
 	return nil
+}
+
+// leading is the distance of lines in their size.
+const leading = 1.35
+
+// fitted returns the lines of a label, wrapped, in the largest size in which all have
+// room; when even the least has none for all, the last that has ends with an ellipsis.
+func (l *label) fitted(width, height float64) (rows []string, size float64) {
+	for size = lineSize; ; size = max(leastSize, size-0.1) {
+		rows = nil
+		for _, s := range l.lines {
+			rows = append(rows, pdf.Wrap(oneLine(s), size, width, pdf.Regular)...)
+		}
+		most := int(height / (size * leading))
+		switch {
+		case len(rows) <= most:
+			return rows, size
+		case size > leastSize:
+			continue
+		case most == 0:
+			return nil, size
+		}
+		rows = rows[:most]
+		rows[most-1] = pdf.Cut(rows[most-1]+" …", size, width, pdf.Regular)
+		return rows, size
+	}
 }
 
 // oneLine writes a text on one line.
