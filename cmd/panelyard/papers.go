@@ -17,6 +17,7 @@ import (
 	"panelyard/export/html"
 	"panelyard/export/labels"
 	"panelyard/export/planjson"
+	"panelyard/export/svgcut"
 	"panelyard/export/svgmap"
 	"panelyard/export/xlsx"
 	"panelyard/kerf"
@@ -27,7 +28,7 @@ import (
 const previous = "previous"
 
 // ours are the names panelyard writes in a folder of papers.
-var ours = []string{"plan.json", "cutlist.xlsx", "cutlist.csv", "report.html", "labels.pdf", "maps", "dxf"}
+var ours = []string{"plan.json", "cutlist.xlsx", "cutlist.csv", "report.html", "labels.pdf", "maps", "dxf", "svg"}
 
 // folder is a folder of papers that is written beside its place and moved there
 // when everything is complete.
@@ -130,21 +131,26 @@ func (f *folder) papers(d *export.Dossier, wish paperFlags) error {
 	return f.place()
 }
 
-// drawings writes the sheets of a router, and a drawing of every panel.
+// drawings writes the sheets of a router, and every panel, as DXF and as SVG.
 func drawings(d *export.Dossier, flavour dxf.Flavour, stage string, write func(string, func(io.Writer) error) error) error {
-	panels := filepath.Join("dxf", "panels")
-	if err := os.MkdirAll(filepath.Join(stage, panels), 0o755); err != nil {
-		return err
+	for _, folder := range []string{"dxf", "svg"} {
+		if err := os.MkdirAll(filepath.Join(stage, folder, "panels"), 0o755); err != nil {
+			return err
+		}
+	}
+	both := func(name, title string, dr dxf.Drawing) error {
+		return errors.Join(
+			write(filepath.Join("dxf", name+".dxf"), func(w io.Writer) error { return dxf.Write(w, dr, flavour) }),
+			write(filepath.Join("svg", name+".svg"), func(w io.Writer) error { return svgcut.Write(w, title, dr) }),
+		)
 	}
 	for i := range d.Sheets {
-		err := write(filepath.Join("dxf", d.Sheets[i].ID+".dxf"), func(w io.Writer) error { return dxf.Write(w, dxf.Sheet(d, i), flavour) })
-		if err != nil {
+		if err := both(d.Sheets[i].ID, d.Title()+", sheet "+d.Sheets[i].ID, dxf.Sheet(d, i)); err != nil {
 			return err
 		}
 	}
 	for i, name := range dxf.FileNames(d.Panels) {
-		err := write(filepath.Join(panels, name+".dxf"), func(w io.Writer) error { return dxf.Write(w, dxf.Panel(d, i), flavour) })
-		if err != nil {
+		if err := both(filepath.Join("panels", name), d.Panels[i].Name, dxf.Panel(d, i)); err != nil {
 			return err
 		}
 	}

@@ -47,7 +47,8 @@ func planCommand(s streams) *cobra.Command {
 		Short: "Plan a job and write its papers",
 		Long: `Plan the job file JOB and print what to buy. With --out, the papers are written
 into a folder: plan.json, cutlist.xlsx, cutlist.csv, report.html, a map of every
-sheet, labels.pdf, and for a router DXF drawings of sheets and panels. Papers of an earlier plan in that folder are moved to its folder "previous",
+sheet, labels.pdf, and for a router DXF and SVG drawings of sheets and
+panels. Papers of an earlier plan in that folder are moved to its folder "previous",
 each plan in a folder of its own.`,
 		Example: "  panelyard plan kiosk.yaml --cut saw --out kiosk-saw\n  panelyard plan kiosk.yaml --cut router --time 20s --out kiosk-router",
 		Args:    oneJob,
