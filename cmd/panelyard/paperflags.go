@@ -9,16 +9,19 @@ import (
 
 	"panelyard/export/dxf"
 	"panelyard/export/labels"
+	"panelyard/export/svgmap"
 	"panelyard/parts/length"
 )
 
 // paperFlags are the flags that say how papers are written.
 type paperFlags struct {
-	dxf, labels, paper, margin string
+	dxf, labels, paper, margin, mapPaper string
+	mirrored                             bool
 
 	// What they come to, after check.
 	flavour dxf.Flavour
 	grid    labels.Grid
+	maps    svgmap.Paper
 }
 
 // The flags that are not given.
@@ -27,11 +30,14 @@ const (
 	usualLabels = "3x8"
 	usualPaper  = "a4"
 	usualMargin = "8"
+	usualMap    = "a4"
 )
 
 // add defines the flags.
 func (f *paperFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.dxf, "dxf", usualDXF, "flavour of the DXF drawings for a router: r12 or 2000")
+	fs.StringVar(&f.mapPaper, "map-paper", usualMap, "paper of the sheet maps: a4, a3 or letter")
+	fs.BoolVar(&f.mirrored, "mirrored-maps", false, "draw each sheet from its other side, too")
 	fs.StringVar(&f.labels, "labels", usualLabels, "labels on a page, columns x rows")
 	fs.StringVar(&f.paper, "label-paper", usualPaper, "paper of the labels: "+strings.Join(labels.Papers, " or "))
 	fs.StringVar(&f.margin, "label-margin", usualMargin, "margin of a page of labels, in mm or with a unit")
@@ -40,7 +46,7 @@ func (f *paperFlags) add(fs *pflag.FlagSet) {
 // check reads the flags; those that were not defined have their usual values.
 func (f *paperFlags) check() error {
 	if *f == (paperFlags{}) {
-		*f = paperFlags{dxf: usualDXF, labels: usualLabels, paper: usualPaper, margin: usualMargin}
+		*f = paperFlags{dxf: usualDXF, labels: usualLabels, paper: usualPaper, margin: usualMargin, mapPaper: usualMap}
 	}
 	switch f.dxf {
 	case "r12":
@@ -49,6 +55,16 @@ func (f *paperFlags) check() error {
 		f.flavour = dxf.R2000
 	default:
 		return fmt.Errorf("--dxf %q: use r12 or 2000", f.dxf)
+	}
+	switch strings.ToLower(f.mapPaper) {
+	case "a4":
+		f.maps = svgmap.A4
+	case "a3":
+		f.maps = svgmap.A3
+	case "letter":
+		f.maps = svgmap.Letter
+	default:
+		return fmt.Errorf("--map-paper %q: use a4, a3 or letter", f.mapPaper)
 	}
 	columns, rows, ok := strings.Cut(strings.ToLower(f.labels), "x")
 	c, err1 := strconv.Atoi(strings.TrimSpace(columns))

@@ -12,6 +12,7 @@ import (
 	"strconv"
 
 	"panelyard/export"
+	"panelyard/export/book"
 	"panelyard/export/csvlist"
 	"panelyard/export/dxf"
 	"panelyard/export/html"
@@ -27,8 +28,15 @@ import (
 // folder with its number.
 const previous = "previous"
 
+// kindOfPapers is what panelyard writes into a folder, and how it knows its own again:
+// the format that the JSON file proof begins with.
+type kindOfPapers struct {
+	names         []string
+	proof, format string
+}
+
 // ours are the names panelyard writes in a folder of papers.
-var ours = []string{"plan.json", "cutlist.xlsx", "cutlist.csv", "report.html", "labels.pdf", "maps", "dxf", "svg"}
+var ours = []string{"plan.json", "cutlist.xlsx", "cutlist.csv", "report.html", "labels.pdf", "shopbook.pdf", "maps", "dxf", "svg"}
 
 // folder is a folder of papers that is written beside its place and moved there
 // when everything is complete.
@@ -36,11 +44,17 @@ type folder struct {
 	dir   string
 	stage string
 	made  bool // dir was not there before
+	kind  kindOfPapers
 }
 
 // newFolder prepares a folder: it is created if missing, and a staging folder is
 // made in it, so that a folder that cannot be written is known at once.
 func newFolder(dir string) (*folder, error) {
+	return newFolderOf(dir, kindOfPapers{ours, "plan.json", planjson.Format})
+}
+
+// newFolderOf is newFolder for papers of a kind.
+func newFolderOf(dir string, kind kindOfPapers) (*folder, error) {
 	if st, err := os.Stat(dir); err == nil && !st.IsDir() {
 		return nil, fmt.Errorf("%s is a file: --out wants a folder", dir)
 	}
@@ -49,21 +63,21 @@ func newFolder(dir string) (*folder, error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, fmt.Errorf("cannot make the folder for the papers: %w", err)
 	}
-	if err := notForeign(dir); err != nil {
+	if err := notForeign(dir, kind); err != nil {
 		return nil, err
 	}
 	stage, err := os.MkdirTemp(dir, ".panelyard-")
 	if err != nil {
 		return nil, fmt.Errorf("cannot write into the folder for the papers: %w", err)
 	}
-	return &folder{dir, stage, made}, nil
+	return &folder{dir, stage, made, kind}, nil
 }
 
 // notForeign returns an error when the folder holds a file under one of our
-// names but no plan of ours: it belongs to somebody else.
-func notForeign(dir string) error {
+// names but no proof of ours: it belongs to somebody else.
+func notForeign(dir string, kind kindOfPapers) error {
 	var found string
-	for _, name := range ours {
+	for _, name := range kind.names {
 		if _, err := os.Lstat(filepath.Join(dir, name)); err == nil {
 			found = name
 			break
@@ -72,7 +86,7 @@ func notForeign(dir string) error {
 	if found == "" {
 		return nil
 	}
-	f, err := os.Open(filepath.Join(dir, "plan.json"))
+	f, err := os.Open(filepath.Join(dir, kind.proof))
 	if err == nil {
 		defer f.Close()
 		// The format is the first key; the rest of the file may be long.
@@ -82,7 +96,7 @@ func notForeign(dir string) error {
 		for i := range tok {
 			tok[i], _ = dec.Token()
 		}
-		if tok[1] == "format" && tok[2] == planjson.Format {
+		if tok[1] == "format" && tok[2] == kind.format {
 			return nil
 		}
 	}
@@ -103,10 +117,24 @@ func (f *folder) papers(d *export.Dossier, wish paperFlags) error {
 		return err
 	}
 	for i := range d.Sheets {
-		err := write(filepath.Join("maps", d.Sheets[i].ID+".svg"), func(w io.Writer) error { return svgmap.Write(w, d, i) })
-		if err != nil {
-			return err
+		for _, mirrored := range []bool{false, true} {
+			if mirrored && !wish.mirrored {
+				continue
+			}
+			name := d.Sheets[i].ID
+			if mirrored {
+				name += "-mirrored"
+			}
+			look := svgmap.Look{Paper: wish.maps, Mirrored: mirrored}
+			err := write(filepath.Join("maps", name+".svg"), func(w io.Writer) error { return svgmap.Write(w, d, i, look) })
+			if err != nil {
+				return err
+			}
 		}
+	}
+	err := write(filepath.Join("maps", "overview.svg"), func(w io.Writer) error { return svgmap.Overview(w, d, wish.maps) })
+	if err != nil {
+		return err
 	}
 	docs := []struct {
 		name string
@@ -117,6 +145,7 @@ func (f *folder) papers(d *export.Dossier, wish paperFlags) error {
 		{"cutlist.csv", csvlist.Write},
 		{"report.html", html.Write},
 		{"labels.pdf", func(w io.Writer, d *export.Dossier) error { return labels.Write(w, d, wish.grid) }},
+		{"shopbook.pdf", book.Write},
 	}
 	for _, x := range docs {
 		if err := write(x.name, func(w io.Writer) error { return x.doc(w, d) }); err != nil {
@@ -160,7 +189,7 @@ func drawings(d *export.Dossier, flavour dxf.Flavour, stage string, write func(s
 // place moves the old papers out and the new ones in.
 func (f *folder) place() error {
 	old := ""
-	for _, name := range ours {
+	for _, name := range f.kind.names {
 		at := filepath.Join(f.dir, name)
 		if _, err := os.Lstat(at); err != nil {
 			continue
@@ -176,7 +205,7 @@ func (f *folder) place() error {
 		}
 	}
 	var errs []error
-	for _, name := range ours {
+	for _, name := range f.kind.names {
 		// Not every plan has all papers.
 		if err := os.Rename(filepath.Join(f.stage, name), filepath.Join(f.dir, name)); !errors.Is(err, fs.ErrNotExist) {
 			errs = append(errs, err)

@@ -13,6 +13,7 @@ import (
 type meter struct {
 	s     streams
 	on    bool
+	stops string // what Ctrl-C does
 	stopc chan struct{}
 	wg    sync.WaitGroup
 
@@ -22,8 +23,8 @@ type meter struct {
 
 // newMeter starts a meter; its first line appears after half a second, so that
 // short runs stay quiet.
-func newMeter(s streams) *meter {
-	m := &meter{s: s, on: s.terminal(), stopc: make(chan struct{})}
+func newMeter(s streams, stops string) *meter {
+	m := &meter{s: s, on: s.terminal(), stops: stops, stopc: make(chan struct{})}
 	if m.on {
 		m.wg.Add(1)
 		go m.loop()
@@ -55,7 +56,7 @@ func (m *meter) loop() {
 			text = fmt.Sprintf("best so far: %s, found after %.1f s", count(m.best.Sheets, "sheet"), m.best.Elapsed.Seconds())
 		}
 		m.mu.Unlock()
-		fmt.Fprintf(m.s.err, "\r\x1b[K%4.0f s  %s (Ctrl-C stops and keeps it)", time.Since(start).Seconds(), text)
+		fmt.Fprintf(m.s.err, "\r\x1b[K%4.0f s  %s (Ctrl-C %s)", time.Since(start).Seconds(), text, m.stops)
 	}
 }
 

@@ -46,7 +46,7 @@ func (f *rackFlags) keep(c *cobra.Command, s streams, file string) error {
 	if err := list.Err(); err != nil {
 		return err
 	}
-	plan, err := readFinished(file)
+	plan, resumed, err := readFinished(file)
 	if err != nil {
 		return err
 	}
@@ -62,6 +62,10 @@ func (f *rackFlags) keep(c *cobra.Command, s streams, file string) error {
 	if k.Since != "" {
 		s.say("the offcuts of this plan are in %s since %s; nothing was changed", f.path(), k.Since)
 		return nil
+	}
+	if resumed {
+		s.note("warning: this plan goes on from another one, of which it does not hold the sheets that were cut\n" +
+			"    remedy: put that plan in as well, and take out by hand what was cut after it")
 	}
 	m := newMeasures(unit)
 	if len(k.Added) == 0 {
@@ -85,9 +89,9 @@ func (f *rackFlags) keep(c *cobra.Command, s streams, file string) error {
 	return nil
 }
 
-// readFinished reads a plan, from plan.json or the folder that holds it. The error is a
-// list of all that is wrong with it.
-func readFinished(file string) (rack.Plan, error) {
+// readFinished reads a plan, from plan.json or the folder that holds it, and reports
+// whether it goes on from another one. The error is a list of all that is wrong with it.
+func readFinished(file string) (p rack.Plan, resumed bool, err error) {
 	if st, err := os.Stat(file); err == nil && st.IsDir() {
 		file = filepath.Join(file, "plan.json")
 	}
@@ -97,7 +101,7 @@ func readFinished(file string) (rack.Plan, error) {
 		if errors.Is(err, fs.ErrNotExist) {
 			remedy = "name plan.json, or the folder that plan --out has written"
 		}
-		return rack.Plan{}, diag.List{{Pos: diag.Pos{File: file}, Fact: err.Error(), Remedy: remedy, Err: err}}
+		return p, false, diag.List{{Pos: diag.Pos{File: file}, Fact: err.Error(), Remedy: remedy, Err: err}}
 	}
 	var list diag.List
 	wrong := func(part, fact string) {
@@ -112,12 +116,13 @@ func readFinished(file string) (rack.Plan, error) {
 		wrong("", diag.Brief(err))
 	}
 	if list != nil {
-		return rack.Plan{}, list
+		return p, false, list
 	}
-	p := rack.Plan{Digest: digest, Name: doc.Job, Date: today()}
+	p = rack.Plan{Digest: digest, Name: doc.Job, Date: today()}
 	if doc.Variant != "" {
 		p.Name += " (" + doc.Variant + ")"
 	}
+	resumed = len(doc.Done) > 0
 	for i := range doc.Sheets {
 		sh := &doc.Sheets[i]
 		what := fmt.Sprintf("sheet %.40q", sh.ID)
@@ -133,7 +138,10 @@ func readFinished(file string) (rack.Plan, error) {
 			wrong(what, "grain: "+err.Error())
 		}
 		from := strings.TrimSpace(p.Name + " " + sh.ID)
-		p.Used = append(p.Used, rack.Piece{Label: sh.Stock, Material: sh.Material, From: from, Length: size("length", sh.Length), Width: size("width", sh.Width)})
+		resumed = resumed || sh.InHand
+		if sh.Offcut {
+			p.Used = append(p.Used, rack.Piece{Label: sh.Stock, Material: sh.Material, Length: size("length", sh.Length), Width: size("width", sh.Width)})
+		}
 		for _, o := range sh.Offcuts {
 			if o.Keep {
 				p.Kept = append(p.Kept, rack.Piece{
@@ -143,5 +151,5 @@ func readFinished(file string) (rack.Plan, error) {
 			}
 		}
 	}
-	return p, list.Err()
+	return p, resumed, list.Err()
 }

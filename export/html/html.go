@@ -52,7 +52,7 @@ func Write(w io.Writer, d *export.Dossier) error {
 	r := report{Dossier: d, Tool: p.tool(), Saw: p.saw(), Router: d.Job.Router.Filled(), Shares: shares(d.Totals.Areas), Rows: p.panelRows(), Bends: p.bends(), Kept: p.kept()}
 	for i := range d.Sheets {
 		var b bytes.Buffer
-		if err := svgmap.Write(&b, d, i); err != nil {
+		if err := svgmap.Write(&b, d, i, svgmap.Look{}); err != nil {
 			return err
 		}
 		svg, err := inline(b.String())

@@ -32,7 +32,7 @@ const (
 // draw draws the page.
 func (p *page) draw(c *svg.SVG) {
 	id := p.m.ID
-	c.StartviewUnit(pageW, pageH, "mm", 0, 0, pageW, pageH)
+	c.StartviewUnit(p.paper.W, p.paper.H, "mm", 0, 0, p.paper.W, p.paper.H)
 	c.Title(fmt.Sprintf("%s, sheet %s: %s", plain(p.d.Title()), id, plain(p.m.Stock.Name)))
 	c.Desc(fmt.Sprintf("Map of a sheet of %s %s with %s, %s, origin at the lower left.",
 		p.write.Size(geom.Pt(p.m.Stock.Length, p.m.Stock.Width)), p.write.Unit(), count(len(p.m.Placements), "panel", "panels"), p.seen()))
@@ -41,7 +41,7 @@ func (p *page) draw(c *svg.SVG) {
 	hatch(c, "offcut-"+id, 4, -45, "stroke:#aaa;stroke-width:0.2")
 	hatch(c, "kept-"+id, 4, 45, "stroke:#777;stroke-width:0.3")
 	c.DefEnd()
-	c.Rect(0, 0, pageW, pageH, "fill:#fff")
+	c.Rect(0, 0, p.paper.W, p.paper.H, "fill:#fff")
 	c.Gstyle(fontFamily + ";fill:" + ink)
 	p.head(c)
 	p.board(c)
@@ -57,8 +57,11 @@ func (p *page) draw(c *svg.SVG) {
 
 // seen says from which side the sheet is seen.
 func (p *page) seen() string {
-	if p.d.FaceDown() {
+	switch {
+	case p.back && p.d.FaceDown():
 		return "seen from the back, good face down"
+	case p.back:
+		return "MIRRORED: seen from the back"
 	}
 	return "seen from the good face"
 }
@@ -85,7 +88,7 @@ const (
 func (p *page) head(c *svg.SVG) {
 	m, w := p.m, p.write
 	const right = 66.0 // scale bar and grain
-	const room = pageW - 2*margin - right
+	room := p.paper.W - 2*margin - right
 	tail := fmt.Sprintf("   sheet %s of %d", m.ID, len(p.d.Sheets))
 	name := cutShort(plain(p.d.Title()), 5, room-boldWidth(tail, 5), boldWidth)
 	text(c, margin, margin+4.5, 5, name+tail, bold)
@@ -103,12 +106,12 @@ func (p *page) head(c *svg.SVG) {
 	if p.d.Demand.Cut == kerf.Router {
 		tool = fmt.Sprintf("router, bit %s %s, panels %s apart", w.Text(p.d.Demand.Kerf), w.Unit(), w.Text(p.d.Demand.Gap))
 	}
-	line := fmt.Sprintf("%s   scale 1:%g on A4   seed %d   %s, lower left is the origin", tool, p.scale, p.d.Seed, p.seen())
+	line := fmt.Sprintf("%s   scale 1:%g on %s   seed %d   %s, lower left is the origin", tool, p.scale, p.paper.Name, p.d.Seed, p.seen())
 	text(c, margin, margin+13.3, 3, shorten(line, 3, room), "fill:"+soft)
 
 	p.scaleBar(c)
 	if g := m.Stock.Grain; g != parts.NoAxis {
-		x, y := pageW-margin-38, margin+11.8
+		x, y := p.paper.W-margin-38, margin+11.8
 		text(c, x+14, y+0.9, 2.6, "grain of the sheet")
 		if g == parts.AlongLength {
 			doubleArrow(c, spot{x, y}, spot{x + 12, y})
@@ -132,7 +135,7 @@ func (p *page) scaleBar(c *svg.SVG) {
 		}
 	}
 	l := long.MM() / p.scale
-	x, y := pageW-margin-l, margin+6.0
+	x, y := p.paper.W-margin-l, margin+6.0
 	for k := range 5 {
 		fill := "fill:#fff"
 		if k%2 == 0 {
@@ -335,17 +338,17 @@ func (p *page) foot(c *svg.SVG) {
 	if k.remark != "" {
 		text(c, k.at.x, k.at.y, keySizes[0], k.remark, `font-style="italic"`)
 	}
-	y := pageH - margin - footH + 1.5
-	c.Line(margin, y, pageW-margin, y, "stroke:#999;stroke-width:0.15")
+	y := p.paper.H - margin - footH + 1.5
+	c.Line(margin, y, p.paper.W-margin, y, "stroke:#999;stroke-width:0.15")
 	for _, s := range p.signs {
 		p.sign(c, s)
 		text(c, s.x+signW+1, s.y-0.4, signSize, s.text, "fill:"+soft)
 	}
-	y = pageH - margin
+	y = p.paper.H - margin
 	note := "all sizes as cut, in " + p.write.Word() + ", length × width"
-	text(c, pageW-margin, y, signSize, note, end, "fill:"+soft)
+	text(c, p.paper.W-margin, y, signSize, note, end, "fill:"+soft)
 	if s := p.cautions(); s != "" {
-		text(c, margin, y, 2.6, cutShort(s, 2.6, pageW-2*margin-textWidth(note, signSize)-4, boldWidth), bold)
+		text(c, margin, y, 2.6, cutShort(s, 2.6, p.paper.W-2*margin-textWidth(note, signSize)-4, boldWidth), bold)
 	}
 }
 

@@ -72,7 +72,7 @@ func dossiers(t *testing.T) map[string]*export.Dossier {
 func drawMap(t rapid.TB, d *export.Dossier, i int) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Write(&b, d, i); err != nil {
+	if err := Write(&b, d, i, Look{}); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()

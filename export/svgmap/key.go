@@ -216,11 +216,11 @@ func (p *page) signsOfMap() {
 		add("grain", "grain must run so")
 	}
 	const gap = 5
-	x, y := margin, pageH-margin-footH+5.5
+	x, y := margin, p.paper.H-margin-footH+5.5
 	for i := range p.signs {
 		s := &p.signs[i]
 		w := signW + 1 + textWidth(s.text, signSize)
-		if x+w > pageW-margin && x > margin {
+		if x+w > p.paper.W-margin && x > margin {
 			x, y = margin, y+3.8
 		}
 		s.x, s.y = x, y

@@ -6,19 +6,18 @@ import (
 	"panelyard/parts/length"
 )
 
-// The page, in mm: A4 landscape.
+// The page, in mm.
 const (
-	pageW, pageH = 297.0, 210.0
-	margin       = 9.0
-	headH        = 19.0 // title lines, numbers of cuts above the map
-	dimH         = 11.0 // running dimensions below the map
-	dimW         = 12.0 // and at its left, in millimetres
-	dimWInches   = 15.0
-	edgeW        = 4.5 // numbers of cuts at the right of the map
-	keyGap       = 2.0
-	besideW      = 76.0 // key at the right of a map that leaves so much
-	mapH         = 128.0
-	footH        = 13.0 // signs and cautions
+	margin     = 9.0
+	headH      = 19.0 // title lines, numbers of cuts above the map
+	dimH       = 11.0 // running dimensions below the map
+	dimW       = 12.0 // and at its left, in millimetres
+	dimWInches = 15.0
+	edgeW      = 4.5 // numbers of cuts at the right of the map
+	keyGap     = 2.0
+	besideW    = 76.0 // key at the right of a map that leaves so much
+	besidesH   = 82.0 // of the page beside a map with its key below
+	footH      = 13.0 // signs and cautions
 )
 
 // scales are the scales a map may have, 1:n. The last holds the longest sheet a
@@ -50,6 +49,8 @@ type spot struct{ x, y float64 }
 type page struct {
 	d     *export.Dossier
 	m     *export.SheetMap
+	paper Paper
+	back  bool // the sheet is seen from its back
 	write export.Lengths
 	scale float64 // 1:scale
 	x0    float64 // the sheet's lower left corner on the page
@@ -70,8 +71,14 @@ type page struct {
 }
 
 // layout lays sheet i out. What comes first has the choice of places.
-func layout(d *export.Dossier, i int) *page {
-	p := &page{d: d, m: d.Seen(i), write: d.Lengths()}
+func layout(d *export.Dossier, i int, look Look) *page {
+	p := &page{d: d, m: &d.Sheets[i], write: d.Lengths(), paper: look.Paper, back: d.FaceDown() != look.Mirrored}
+	if p.paper == (Paper{}) {
+		p.paper = A4
+	}
+	if p.back {
+		p.m = p.m.Mirrored()
+	}
 	keyBeside := p.place()
 	p.dimensions()
 	outside := p.labelPanels()
@@ -81,10 +88,10 @@ func layout(d *export.Dossier, i int) *page {
 	p.signsOfMap()
 	if keyBeside {
 		x := p.sheet.x + p.sheet.w + edgeW + keyGap
-		p.fillKey(rect{x, p.sheet.y, pageW - margin - x, pageH - margin - footH - p.sheet.y})
+		p.fillKey(rect{x, p.sheet.y, p.paper.W - margin - x, p.paper.H - margin - footH - p.sheet.y})
 	} else {
 		y := p.y0 + dimH + keyGap
-		p.fillKey(rect{margin, y, pageW - 2*margin, pageH - margin - footH - y})
+		p.fillKey(rect{margin, y, p.paper.W - 2*margin, p.paper.H - margin - footH - y})
 	}
 	return p
 }
@@ -97,9 +104,9 @@ func (p *page) place() (keyBeside bool) {
 	if p.write.Unit() == "in" {
 		left = dimWInches
 	}
-	room := pageW - 2*margin - left - edgeW
-	below := fit(l, w, room, mapH)
-	beside := fit(l, w, room-keyGap-besideW, pageH-2*margin-headH-dimH-footH)
+	room := p.paper.W - 2*margin - left - edgeW
+	below := fit(l, w, room, p.paper.H-besidesH)
+	beside := fit(l, w, room-keyGap-besideW, p.paper.H-2*margin-headH-dimH-footH)
 	p.scale = min(below, beside)
 	p.x0 = margin + left
 	p.y0 = margin + headH + w/p.scale

@@ -65,7 +65,7 @@ func everything(p *page) []written {
 // page, below its title lines.
 func apart(t rapid.TB, p *page) {
 	t.Helper()
-	sheet := rect{margin, margin + 14, pageW - 2*margin, pageH - 2*margin - 14}.grown(1e-6)
+	sheet := rect{margin, margin + 14, p.paper.W - 2*margin, p.paper.H - 2*margin - 14}.grown(1e-6)
 	all := everything(p)
 	for i, a := range all {
 		if !sheet.contains(a.box) {
@@ -115,7 +115,7 @@ func TestNothingOverlaps(t *testing.T) {
 	for name, d := range dossiers(t) {
 		for i := range d.Sheets {
 			t.Run(name+"/"+d.Sheets[i].ID, func(t *testing.T) {
-				p := layout(d, i)
+				p := layout(d, i, Look{})
 				apart(t, p)
 				if name == "many" {
 					// Between small panels there is no room for a third of two hundred
@@ -142,7 +142,7 @@ func TestNothingOverlaps(t *testing.T) {
 func TestNothingOverlapsAnywhere(t *testing.T) {
 	inside, led, none, numbered := 0, 0, 0, 0
 	rapid.Check(t, func(t *rapid.T) {
-		p := layout(anySheet(t), 0)
+		p := layout(anySheet(t), 0, Look{})
 		apart(t, p)
 		for _, l := range p.labels {
 			switch {
@@ -177,7 +177,7 @@ func TestLabels(t *testing.T) {
 		d := dossiers(t)[c.plan]
 		var got [][]string
 		for i := range d.Sheets {
-			p := layout(d, i)
+			p := layout(d, i, Look{})
 			for k, l := range p.labels {
 				if p.m.Placements[k].Row.Name == c.panel {
 					got = append(got, l.lines)
@@ -209,7 +209,7 @@ func TestLabels(t *testing.T) {
 func TestGrainArrows(t *testing.T) {
 	d := dossiers(t)["saw"]
 	for i := range d.Sheets {
-		p := layout(d, i)
+		p := layout(d, i, Look{})
 		bound := 0
 		for k := range p.m.Placements {
 			if p.bound(p.m.Placements[k].Row) {
@@ -230,7 +230,7 @@ func TestGrainArrows(t *testing.T) {
 // A cut that runs out at the upper or right edge has its number beyond it.
 func TestNumbersBeyondTheEdge(t *testing.T) {
 	d := dossiers(t)["saw"]
-	p := layout(d, 0)
+	p := layout(d, 0, Look{})
 	beyond := 0
 	for _, n := range p.numbers {
 		if b := n.box(); b.y+b.h < p.sheet.y || b.x > p.sheet.x+p.sheet.w {
@@ -245,7 +245,7 @@ func TestNumbersBeyondTheEdge(t *testing.T) {
 // The key leaves out first what the map says in full, and says so.
 func TestKeyOfManyKinds(t *testing.T) {
 	d := dossiers(t)["many"]
-	p := layout(d, 0)
+	p := layout(d, 0, Look{})
 	box := p.key.box
 	all := len(p.keyRows())
 	for _, h := range []float64{26, 12, 6, 0} {
@@ -278,7 +278,7 @@ func TestScale(t *testing.T) {
 		{100, 50, 1, true},
 		{33554, 33554, 250, true},
 	} {
-		p := &page{m: &export.SheetMap{Stock: &parts.Stock{Length: c.l * mm, Width: c.w * mm}}}
+		p := &page{paper: A4, m: &export.SheetMap{Stock: &parts.Stock{Length: c.l * mm, Width: c.w * mm}}}
 		beside := p.place()
 		if p.scale != c.scale || beside != c.beside {
 			t.Errorf("%d × %d mm: scale 1:%g, key beside %t, want 1:%g, %t", c.l, c.w, p.scale, beside, c.scale, c.beside)
@@ -300,4 +300,9 @@ func TestFast(t *testing.T) {
 	if each > 500*time.Millisecond {
 		t.Errorf("a map of %d panels takes %v", len(d.Sheets[0].Placements), each)
 	}
+}
+
+// anyLook returns a way to draw a map.
+func anyLook(t *rapid.T) Look {
+	return Look{Paper: rapid.SampledFrom([]Paper{{}, A4, A3, Letter}).Draw(t, "paper"), Mirrored: rapid.Bool().Draw(t, "mirrored")}
 }

@@ -49,7 +49,7 @@ func TestSharedBlanks(t *testing.T) {
 		if on > 0 != bytes.Contains(doc, []byte("parted first where two share it")) {
 			t.Errorf("%s: the legend does not say what is on the map", m.ID)
 		}
-		p := layout(d, i)
+		p := layout(d, i, Look{})
 		for _, r := range p.keyRows() {
 			for k := range m.Placements {
 				pl := &m.Placements[k]
@@ -87,9 +87,9 @@ func TestSharedRendered(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p := layout(d, i)
+		p := layout(d, i, Look{})
 		grey := func(q geom.Point) uint32 {
-			r, _, _, _ := img.At(int(p.x(q.X)*wide/pageW), int(p.y(q.Y)*wide/pageW)).RGBA()
+			r, _, _, _ := img.At(int(p.x(q.X)*wide/A4.W), int(p.y(q.Y)*wide/A4.W)).RGBA()
 			return r >> 8
 		}
 		for k := range p.m.Placements {

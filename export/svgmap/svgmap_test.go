@@ -231,7 +231,7 @@ func TestRendered(t *testing.T) {
 				t.Errorf("the picture is %v", b)
 			}
 			grey := func(x, y float64) uint32 {
-				r, _, _, _ := img.At(int(x*wide/pageW), int(y*wide/pageW)).RGBA()
+				r, _, _, _ := img.At(int(x*wide/A4.W), int(y*wide/A4.W)).RGBA()
 				return r >> 8
 			}
 			dark := 0
@@ -245,7 +245,7 @@ func TestRendered(t *testing.T) {
 			if share := float64(dark) / float64(b.Dx()*b.Dy()); share < 0.002 || share > 0.3 {
 				t.Errorf("%s %s: %.1f %% of the picture is ink", name, d.Sheets[i].ID, 100*share)
 			}
-			p := layout(d, i)
+			p := layout(d, i, Look{})
 			seen := 0
 			for k, l := range p.labels {
 				pl := &p.m.Placements[k]
@@ -288,11 +288,11 @@ func TestWriterFails(t *testing.T) {
 	d := dossiers(t)["saw"]
 	size := len(drawMap(t, d, 0))
 	for n := 0; n < size; n += 97 {
-		if err := Write(&failing{n}, d, 0); !errors.Is(err, errFull) {
+		if err := Write(&failing{n}, d, 0, Look{}); !errors.Is(err, errFull) {
 			t.Fatalf("a disk full after %d of %d bytes gave %v", n, size, err)
 		}
 	}
-	if err := Write(&failing{size}, d, 0); err != nil {
+	if err := Write(&failing{size}, d, 0, Look{}); err != nil {
 		t.Errorf("a disk of the right size gave %v", err)
 	}
 }
@@ -306,7 +306,7 @@ func TestFewPanels(t *testing.T) {
 	empty := export.SheetMap{ID: "S1", Stock: d.Sheets[0].Stock, Material: d.Sheets[0].Material, Usable: d.Sheets[0].Usable}
 	e := &export.Dossier{Job: d.Job, Demand: d.Demand, Sheets: []export.SheetMap{empty}}
 	read(t, drawMap(t, e, 0))
-	apart(t, layout(e, 0))
+	apart(t, layout(e, 0, Look{}))
 }
 
 func TestShorten(t *testing.T) {

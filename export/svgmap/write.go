@@ -8,12 +8,31 @@ import (
 	"panelyard/export"
 )
 
-// Write writes the map of sheet i of d as an SVG document of A4 size, in mm. The
-// error is the writer's first. Cost: the vertices of the panels, and for texts
+// Paper is a sheet of paper, landscape, in mm.
+type Paper struct {
+	Name string
+	W, H float64
+}
+
+// The papers.
+var (
+	A4     = Paper{"A4", 297, 210}
+	A3     = Paper{"A3", 420, 297}
+	Letter = Paper{"Letter", 279.4, 215.9}
+)
+
+// Look is how a map is drawn. The zero value is on A4, as the sheet lies when it is cut.
+type Look struct {
+	Paper    Paper
+	Mirrored bool // from the other side
+}
+
+// Write writes the map of sheet i of d as an SVG document of the size of its paper, in
+// mm. The error is the writer's first. Cost: the vertices of the panels, and for texts
 // the square of their number.
-func Write(w io.Writer, d *export.Dossier, i int) error {
+func Write(w io.Writer, d *export.Dossier, i int, look Look) error {
 	e := &errWriter{w: w}
-	p := layout(d, i)
+	p := layout(d, i, look)
 	c := svg.New(e)
 	c.Decimals = 3
 	p.draw(c)

@@ -18,7 +18,7 @@ type Plan struct {
 	Digest string  // of its content, as [Digest] gives it
 	Name   string  // of the job
 	Date   string  // of today, as in 2026-11-25
-	Used   []Piece // each sheet that was cut: its label or the name of its stock, material and size, and where from
+	Used   []Piece // each kept offcut that was cut: its label, material and size
 	Kept   []Piece // offcuts that are worth keeping, without labels
 }
 
@@ -66,7 +66,7 @@ func (r *Rack) Keep(p Plan) (Kept, error) {
 	for _, u := range p.Used {
 		at := out.find(u.Label)
 		if at < 0 {
-			continue // a bought sheet, or a piece that was taken out by hand
+			continue // of another rack, or taken out by hand
 		}
 		was := out.lines[at].Piece
 		if was.Material != u.Material || (was.Length-u.Length).Abs() > remeasured || (was.Width-u.Width).Abs() > remeasured {
@@ -93,6 +93,9 @@ func (r *Rack) Keep(p Plan) (Kept, error) {
 			continue
 		}
 		k.Added = append(k.Added, added)
+		if twin := r.twin(added); twin != "" {
+			k.Warnings.Warn(diag.Pos{}, called(added.Label), fmt.Sprintf("%s has the same size and is left of a sheet of the same name", twin), "take out one of them if both are the same board: a job that was planned again has the same sheets")
+		}
 	}
 	if err := list.Err(); err != nil {
 		return Kept{}, err
@@ -101,6 +104,18 @@ func (r *Rack) Keep(p Plan) (Kept, error) {
 	out.lines = append(out.lines, line{raw: fmt.Sprintf("# plan %s, put in %s: %s", p.Digest, p.Date, plain(p.Name)) + r.eol, kind: plan})
 	*r = *out
 	return k, nil
+}
+
+// twin returns the label of a piece that may be the same board as another one, or
+// nothing.
+func (r *Rack) twin(p Piece) string {
+	for i := range r.lines {
+		l := &r.lines[i]
+		if l.kind == piece && p.From != "" && l.From == p.From && l.Material == p.Material && l.Length == p.Length && l.Width == p.Width {
+			return l.Label
+		}
+	}
+	return ""
 }
 
 // plain makes a name fit a comment, in which a spreadsheet program sees cells too.

@@ -45,7 +45,7 @@ func TestKeep(t *testing.T) {
 	plan := Plan{
 		Digest: "0123456789abcdef", Name: "tide-table; \"kiosk\"\n, 2", Date: today, Kept: []Piece{left, board(500, 120)},
 		Used: []Piece{
-			used("birch sheet", "birch 18", 2440, 1220),
+			used("S3, piece 1", "birch 18", 2440, 1220), // of no rack
 			used("r1", "birch 18", 600, 400),
 			used("R2", "birch 18", 2440, 1220), // a sheet that happens to be called so
 			used("R3", "MDF 18", 600, 400),
@@ -84,6 +84,35 @@ func TestKeepRemeasured(t *testing.T) {
 	must[Piece](t)(r.Add(board(600, 400)))
 	plan := Plan{Digest: "0123456789abcdef", Date: today, Used: []Piece{{Label: "R1", Material: "birch 18", Length: 605 * mm, Width: 395 * mm}}}
 	if k := must[Kept](t)(r.Keep(plan)); len(k.Removed) != 1 || len(k.Warnings) != 0 {
+		t.Errorf("%+v", k)
+	}
+}
+
+// The same job planned again has sheets of the same names: both boards are put in, and
+// a warning tells that they may be one.
+func TestKeepTwin(t *testing.T) {
+	r := New(length.MM)
+	left := func(l length.Length) Piece {
+		p := board(l, 200)
+		p.From = "tide-table kiosk S1"
+		return p
+	}
+	// Two equal offcuts of one sheet are two boards, without a doubt.
+	first := must[Kept](t)(r.Keep(Plan{Digest: "0000000000000001", Date: today, Kept: []Piece{left(500), left(500)}}))
+	if len(first.Added) != 2 || len(first.Warnings) != 0 {
+		t.Errorf("%+v", first)
+	}
+	second := must[Kept](t)(r.Keep(Plan{Digest: "0000000000000002", Date: today, Kept: []Piece{left(500), left(501), board(500, 200)}}))
+	if len(second.Added) != 3 || len(second.Warnings) != 1 || !strings.Contains(second.Warnings.Error(), `"R3": R1 has the same size`) {
+		t.Errorf("%+v", second)
+	}
+}
+
+// What is too small for a rack is told and stops nothing else.
+func TestKeepSmall(t *testing.T) {
+	r := New(length.MM)
+	k := must[Kept](t)(r.Keep(Plan{Digest: "0123456789abcdef", Date: today, Kept: []Piece{board(400, 3), board(500, 120)}}))
+	if len(k.Added) != 1 || len(k.Warnings) != 1 || !strings.Contains(k.Warnings.Error(), "too small") {
 		t.Errorf("%+v", k)
 	}
 }

@@ -1,0 +1,147 @@
+package compare
+
+import (
+	"fmt"
+	"strings"
+
+	"panelyard/kerf"
+)
+
+// AsWritten is what the job without a variant is called.
+const AsWritten = "as written"
+
+// Conditions are the same for all plans of a comparison.
+type Conditions struct {
+	Seed   uint64
+	Budget string // in words: "12 rounds a plan"
+}
+
+// Comparison is all that the documents say. Rows are in the order of the entries.
+type Comparison struct {
+	Conditions
+	Rows    []Row
+	Changes []Change
+	Same    []string // sentences about variants that differ in name only
+	Advice  string
+}
+
+// New compares entries, which keep their order.
+func New(entries []Entry, c Conditions) *Comparison {
+	out := &Comparison{Conditions: c}
+	jobs := map[string]string{}
+	several := false
+	for i := range entries {
+		jobs[entries[i].File] = entries[i].Job
+		several = several || entries[i].File != entries[0].File
+	}
+	twice := map[string]int{} // files that call their job the same
+	for _, name := range jobs {
+		twice[name]++
+	}
+	for i := range entries {
+		e := &entries[i]
+		name := e.Variant
+		switch name {
+		case "":
+			name = AsWritten
+		case AsWritten:
+			name = "variant " + AsWritten
+		}
+		if several {
+			job := e.Job
+			if twice[job] > 1 {
+				job = fmt.Sprintf("%s (%s)", job, e.File)
+			}
+			name = job + ", " + name
+		}
+		out.Rows = append(out.Rows, newRow(i+1, e, name))
+	}
+	out.Changes, out.Same = changes(entries, out.Rows)
+	out.Advice = advise(out.Rows)
+	return out
+}
+
+// Complete reports whether every row has a plan in which all panels have a place.
+func (c *Comparison) Complete() bool {
+	for i := range c.Rows {
+		if !c.Rows[i].Whole() {
+			return false
+		}
+	}
+	return true
+}
+
+// Planned returns how many rows have a plan.
+func (c *Comparison) Planned() int {
+	n := 0
+	for i := range c.Rows {
+		if c.Rows[i].Planned() {
+			n++
+		}
+	}
+	return n
+}
+
+// title names a row in a sentence; the way to cut is named where it tells rows apart.
+func title(r *Row, rows []Row) string {
+	for i := range rows {
+		if rows[i].Cut != r.Cut {
+			return fmt.Sprintf("%q for the %v", r.Name, r.Cut)
+		}
+	}
+	return fmt.Sprintf("%q", r.Name)
+}
+
+// List writes the sheets of a row: "2 x birch 2440 x 1220, 1 x MDF 6".
+func (r *Row) List() string {
+	var list []string
+	for _, k := range r.Kinds {
+		s := fmt.Sprintf("%d x %s", k.Count, k.Name)
+		if k.Offcut {
+			s += " (kept offcut)"
+		}
+		list = append(list, s)
+	}
+	return strings.Join(list, ", ")
+}
+
+// Money writes an amount of the row, or a dash where something has no price.
+func (r *Row) Money(a fmt.Stringer) string {
+	if !r.Priced {
+		return "-"
+	}
+	return a.String()
+}
+
+// Mass writes the mass of the panels in kg, or a dash.
+func (r *Row) Mass() string {
+	if r.MassKG == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%.1f", r.MassKG)
+}
+
+// Proof says whether the plan is proved, or how near it is.
+func (r *Row) Proof() string {
+	switch {
+	case r.Bound.Proved:
+		return "proved"
+	case r.Missing > 0:
+		return "-"
+	case r.gap() > 0:
+		return fmt.Sprintf("within %.1f %%", 100*r.gap())
+	}
+	return fmt.Sprintf("not, at least %d", r.Bound.Sheets)
+}
+
+// gap returns how far the cost of the board may be above the least, as a share of it;
+// 0 where nothing is known.
+func (r *Row) gap() float64 {
+	if r.Board <= 0 || r.Bound.Cost <= 0 || r.Bound.Cost >= r.Board {
+		return 0
+	}
+	return 1 - r.Bound.Cost.Float()/r.Board.Float()
+}
+
+// sawn reports whether the row is for the saw.
+func (r *Row) sawn() bool { return r.Cut == kerf.Saw }

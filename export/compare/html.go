@@ -1,0 +1,139 @@
+package compare
+
+import (
+	"bytes"
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+
+	"panelyard/export"
+)
+
+//go:embed compare.tmpl
+var source string
+
+// HTML writes the comparison as one page without scripts that needs no network. The
+// error is the writer's, or a defect of the page.
+func HTML(w io.Writer, c *Comparison) error {
+	t, err := template.New("compare").Funcs(template.FuncMap{
+		"percent": percent,
+		"area":    func(mm2 float64) string { return fmt.Sprintf("%.2f", mm2/1e6) },
+		"bars":    func() []bars { return charts(c.Rows) },
+		"swatch":  swatch,
+	}).Parse(source)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := t.Execute(&b, c); err != nil {
+		return err
+	}
+	_, err = w.Write(b.Bytes())
+	return err
+}
+
+// Work writes what the cutting takes: length of cuts with fence settings or time.
+func (r *Row) Work() string {
+	s := fmt.Sprintf("%.1f m", r.Cuts.MM()/1000)
+	switch {
+	case r.sawn():
+		if r.Fences == 1 {
+			return s + ", 1 fence setting"
+		}
+		return fmt.Sprintf("%s, %d fence settings", s, r.Fences)
+	case r.Time > 0:
+		return s + ", " + export.Minutes(r.Time)
+	}
+	return s
+}
+
+// bars is a chart: a bar a row, of segments on one scale.
+type bars struct {
+	Title string
+	Key   []entry
+	Bars  []bar
+}
+
+type entry struct {
+	Name string
+	Fill int // number of the shade, from dark to light
+}
+
+type bar struct {
+	Row  *Row
+	Text string // its whole, with the unit
+	SVG  template.HTML
+}
+
+// shades are told apart without colour, and by their borders.
+var shades = [4]string{"#333", "#888", "#ccc", "#fff"}
+
+// charts returns the chart of cost, when all has a price in one currency, and that of
+// board. A scale common to unlike amounts would mislead.
+func charts(rows []Row) []bars {
+	var list []*Row
+	money := true
+	for i := range rows {
+		if r := &rows[i]; r.Planned() {
+			list = append(list, r)
+			money = money && r.Priced && r.Currency == list[0].Currency
+		}
+	}
+	var out []bars
+	if money {
+		out = append(out, chart(strings.TrimSpace("Cost "+inBrackets(list)), []string{"board in panels", "edge band", "board in kept offcuts", "board wasted"}, list, func(r *Row) ([4]float64, string) {
+			return [4]float64{r.Split.Panels.Float(), r.Edging.Float(), r.Split.Kept.Float(), r.Split.Waste.Float()}, r.Cost.String()
+		}))
+	}
+	return append(out, chart("Board (m2)", []string{"panels", "kerf and trim", "kept offcuts", "other waste"}, list, func(r *Row) ([4]float64, string) {
+		a := r.Areas
+		return [4]float64{a.Panels / 1e6, a.KerfTrim / 1e6, a.Kept / 1e6, a.Waste / 1e6}, fmt.Sprintf("%.2f", a.Sheet/1e6)
+	}))
+}
+
+func inBrackets(list []*Row) string {
+	if len(list) == 0 || list[0].Currency == "" {
+		return ""
+	}
+	return "(" + list[0].Currency + ")"
+}
+
+// chart draws the bars of rows. The scale begins at nothing.
+func chart(title string, names []string, list []*Row, of func(*Row) ([4]float64, string)) bars {
+	out := bars{Title: title}
+	for i, n := range names {
+		out.Key = append(out.Key, entry{n, i})
+	}
+	most := 0.0
+	for _, r := range list {
+		v, _ := of(r)
+		most = max(most, v[0]+v[1]+v[2]+v[3])
+	}
+	for _, r := range list {
+		v, text := of(r)
+		var said []string
+		for i := range v {
+			said = append(said, fmt.Sprintf("%s %.2f", names[i], v[i]))
+		}
+		var b strings.Builder
+		fmt.Fprintf(&b, `<svg class="bar" viewBox="0 0 1000 40" preserveAspectRatio="none" role="img" aria-label="%s">`, strings.Join(said, ", "))
+		x := 0.0
+		for i := range v {
+			if most > 0 && v[i] > 0 {
+				wide := 1000 * v[i] / most
+				fmt.Fprintf(&b, `<rect x="%.2f" y="1" width="%.2f" height="38" fill="%s" stroke="#333" vector-effect="non-scaling-stroke"/>`, x, wide, shades[i])
+				x += wide
+			}
+		}
+		b.WriteString("</svg>")
+		out.Bars = append(out.Bars, bar{r, text, template.HTML(b.String())})
+	}
+	return out
+}
+
+// swatch draws the shade of a key.
+func swatch(i int) template.HTML {
+	return template.HTML(fmt.Sprintf(`<svg viewBox="0 0 14 9" aria-hidden="true"><rect x=".5" y=".5" width="13" height="8" fill="%s" stroke="#333"/></svg>`, shades[i]))
+}
