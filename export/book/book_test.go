@@ -116,7 +116,7 @@ func TestReadBack(t *testing.T) {
 	}
 }
 
-// The same dossier gives the same bytes, and a writer that fails at any byte fails the
+// The same dossier gives the same bytes, and a writer that fails at one of some places fails the
 // book.
 func TestSameBytesAndFailingWriter(t *testing.T) {
 	d := exporttest.Dossier(t, exporttest.Job(exporttest.Nasty...), kerf.Saw)

@@ -142,7 +142,7 @@ func TestNothingOverlaps(t *testing.T) {
 func TestNothingOverlapsAnywhere(t *testing.T) {
 	inside, led, none, numbered := 0, 0, 0, 0
 	rapid.Check(t, func(t *rapid.T) {
-		p := layout(anySheet(t), 0, Look{})
+		p := layout(anySheet(t), 0, anyLook(t))
 		apart(t, p)
 		for _, l := range p.labels {
 			switch {
