@@ -20,14 +20,14 @@ func (x *Dossier) areas(m *SheetMap) Areas {
 	for _, o := range m.Offcuts {
 		if o.Keep {
 			a.Kept += boxMM2(o.Box)
-			edge -= boxMM2(o.Box) - boxMM2(meet(o.Box, m.Usable))
+			edge -= boxMM2(o.Box) - boxMM2(o.Box.Meet(m.Usable))
 		}
 	}
 	free := a.Sheet - a.Panels - a.Kept
 	edge = max(0, min(edge, free))
 	if x.Demand.Cut == kerf.Saw {
 		for i := range m.Cuts {
-			a.Kerf += boxMM2(meet(x.strip(&m.Cuts[i]), m.Usable))
+			a.Kerf += boxMM2(x.strip(&m.Cuts[i]).Meet(m.Usable))
 		}
 	} else {
 		for i := range m.Placements {
@@ -56,14 +56,6 @@ func (x *Dossier) strip(c *nest.Cut) geom.Box {
 		return b.Inset(-half, -half, 0, 0)
 	}
 	return b.Inset(0, 0, -half, -half)
-}
-
-// meet returns the common part of two boxes, which may be empty.
-func meet(a, b geom.Box) geom.Box {
-	return geom.Box{
-		Min: geom.Pt(max(a.Min.X, b.Min.X), max(a.Min.Y, b.Min.Y)),
-		Max: geom.Pt(min(a.Max.X, b.Max.X), min(a.Max.Y, b.Max.Y)),
-	}
 }
 
 // boxMM2 returns the area of a box in square millimetres, 0 for an empty one.

@@ -33,8 +33,6 @@ type Dossier struct {
 	Warnings diag.List // of the paths of a router: what the bit leaves, and screws in its way
 	Bound    BoundLine
 	Totals   Totals
-
-	fence length.Length // as the last step left it
 }
 
 // Title returns the name of the job, with the variant when it is one.

@@ -83,6 +83,7 @@ next:
 
 // sheets makes the sheet maps.
 func (x *Dossier) sheets() {
+	fence := length.Length(-1) // set to nothing yet
 	for i := range x.Plan.Sheets {
 		s := &x.Plan.Sheets[i]
 		st := &x.Demand.Sheets[s.Stock]
@@ -98,7 +99,7 @@ func (x *Dossier) sheets() {
 		m.Areas = x.areas(&m)
 		m.MassKG = mass(m.Areas.Sheet, m.Material)
 		if x.Demand.Cut == kerf.Saw {
-			x.steps(&m)
+			fence = x.steps(&m, fence)
 		}
 		x.Sheets = append(x.Sheets, m)
 	}

@@ -65,32 +65,35 @@ func (w Warning) String() string {
 }
 
 // steps replays the cuts of a sheet, as the judge accepts them: what is in hand,
-// what it becomes, and what comes free. Cost: cuts times pieces.
-func (x *Dossier) steps(m *SheetMap) {
+// what it becomes, and what comes free. The fence stands where the sheet before has
+// left it; steps returns where it stands then. Cost: cuts times pieces.
+func (x *Dossier) steps(m *SheetMap, fence length.Length) length.Length {
 	type part struct {
 		box  geom.Box
 		step int // that it comes from, or -1
 	}
-	half := x.Demand.Kerf / 2
 	pieces := []part{{geom.Box{Max: geom.Pt(m.Stock.Length, m.Stock.Width)}, -1}}
 	for i := range m.Cuts {
 		c := &m.Cuts[i]
-		n := len(pieces) - 1
-		for n > 0 && !runsThrough(c, pieces[n].box, half) {
-			n--
-		}
-		s := x.step(c, pieces[n].box, half)
-		s.N = i + 1
-		s.Reset = x.fence != c.Fence
-		x.fence = c.Fence
-		s.KG = mass(boxMM2(s.Piece), m.Material)
-		pieces = append(pieces[:n], pieces[n+1:]...)
-		for _, b := range [2]geom.Box{s.Rest, s.Fenced} {
-			if !b.Empty() {
-				pieces = append(pieces, part{b, i})
+		for n := len(pieces) - 1; n >= 0; n-- {
+			low, high, ok := c.Divide(pieces[n].box, x.Demand.Kerf)
+			if !ok {
+				continue
 			}
+			s := x.step(c, pieces[n].box, low, high)
+			s.N = i + 1
+			s.Reset = c.Fence != fence
+			s.KG = mass(boxMM2(s.Piece), m.Material)
+			pieces = append(pieces[:n], pieces[n+1:]...)
+			for _, b := range [2]geom.Box{s.Rest, s.Fenced} {
+				if !b.Empty() {
+					pieces = append(pieces, part{b, i})
+				}
+			}
+			m.Steps = append(m.Steps, s)
+			break
 		}
-		m.Steps = append(m.Steps, s)
+		fence = c.Fence
 	}
 	for _, p := range pieces {
 		if p.step < 0 {
@@ -111,6 +114,7 @@ func (x *Dossier) steps(m *SheetMap) {
 	for i := range m.Steps {
 		m.Steps[i].Warnings = x.warnings(m, &m.Steps[i])
 	}
+	return fence
 }
 
 // Long returns the length of the cut.
@@ -152,26 +156,10 @@ func (m *SheetMap) wanted(b geom.Box) bool {
 	return false
 }
 
-// runsThrough reports whether a cut divides a piece from edge to edge.
-func runsThrough(c *nest.Cut, b geom.Box, half length.Length) bool {
-	if c.From.X == c.To.X {
-		return min(c.From.Y, c.To.Y) == b.Min.Y && max(c.From.Y, c.To.Y) == b.Max.Y &&
-			c.From.X-half < b.Max.X && c.From.X+half > b.Min.X
-	}
-	return min(c.From.X, c.To.X) == b.Min.X && max(c.From.X, c.To.X) == b.Max.X &&
-		c.From.Y-half < b.Max.Y && c.From.Y+half > b.Min.Y
-}
-
-// step returns the step of a cut of a piece.
-func (x *Dossier) step(c *nest.Cut, piece geom.Box, half length.Length) Step {
-	s := Step{Cut: *c, Piece: piece, Fenced: piece, Rest: piece}
+// step returns the step of a cut that leaves two parts of a piece.
+func (x *Dossier) step(c *nest.Cut, piece, low, high geom.Box) Step {
+	s := Step{Cut: *c, Piece: piece}
 	upright := c.From.X == c.To.X
-	low, high := piece, piece
-	if upright {
-		low.Max.X, high.Min.X = c.From.X-half, c.From.X+half
-	} else {
-		low.Max.Y, high.Min.Y = c.From.Y-half, c.From.Y+half
-	}
 	size := low.Dy()
 	if upright {
 		size = low.Dx()

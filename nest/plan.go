@@ -53,6 +53,27 @@ type Cut struct {
 	Stage int
 }
 
+// Divide returns what a cut of a kerf leaves of a piece below and above it, or at its
+// left and right; one is empty where the blade takes all there is. It reports false
+// when the cut does not run through the piece from edge to edge.
+func (c *Cut) Divide(piece geom.Box, kerf length.Length) (low, high geom.Box, ok bool) {
+	low, high = piece, piece
+	half := kerf / 2
+	if c.From.X == c.To.X {
+		low.Max.X, high.Min.X = c.From.X-half, c.From.X+half
+		ok = min(c.From.Y, c.To.Y) == piece.Min.Y && max(c.From.Y, c.To.Y) == piece.Max.Y &&
+			low.Max.X < piece.Max.X && high.Min.X > piece.Min.X
+	} else {
+		low.Max.Y, high.Min.Y = c.From.Y-half, c.From.Y+half
+		ok = min(c.From.X, c.To.X) == piece.Min.X && max(c.From.X, c.To.X) == piece.Max.X &&
+			low.Max.Y < piece.Max.Y && high.Min.Y > piece.Min.Y
+	}
+	return low, high, ok
+}
+
+// Sliver is the least width of a remainder that is called an offcut.
+const Sliver = 10 * length.Millimetre
+
 // Offcut is a rectangle that is left of a sheet.
 type Offcut struct {
 	Box  geom.Box

@@ -108,6 +108,11 @@ type Band struct {
 // least Short and one at least Long.
 type KeepRule struct{ Short, Long length.Length }
 
+// Keeps reports whether an offcut of a size is worth keeping.
+func (k KeepRule) Keeps(size geom.Point) bool {
+	return min(size.X, size.Y) >= k.Short && max(size.X, size.Y) >= k.Long
+}
+
 // Hand tells the two panels of a mirrored pair apart.
 type Hand int
 

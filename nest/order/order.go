@@ -13,9 +13,6 @@ import (
 // edge can free.
 var ErrNotThrough = errors.New("no cut runs through")
 
-// sliver is the least width of a remainder that is called an offcut.
-const sliver = 10 * length.Millimetre
-
 // Plan puts the cuts of all sheets of a plan in order; see [Sheet].
 func Plan(p *nest.Problem, plan *nest.Plan) error {
 	for i := range plan.Sheets {
@@ -127,17 +124,11 @@ func (o *sawyer) leave(pc *piece) {
 			return
 		}
 	}
-	u := o.stock.Usable
-	b := geom.Box{
-		Min: geom.Pt(max(pc.box.Min.X, u.Min.X), max(pc.box.Min.Y, u.Min.Y)),
-		Max: geom.Pt(min(pc.box.Max.X, u.Max.X), min(pc.box.Max.Y, u.Max.Y)),
-	}
-	short, long := min(b.Dx(), b.Dy()), max(b.Dx(), b.Dy())
-	if short < sliver {
+	b := pc.box.Meet(o.stock.Usable)
+	if min(b.Dx(), b.Dy()) < nest.Sliver {
 		return
 	}
-	keep := o.p.Keep
-	o.offcuts = append(o.offcuts, nest.Offcut{Box: b, Keep: short >= keep.Short && long >= keep.Long})
+	o.offcuts = append(o.offcuts, nest.Offcut{Box: b, Keep: o.p.Keep.Keeps(b.Size())})
 }
 
 // Effort returns how often the fence is moved when the cuts of a plan are made one

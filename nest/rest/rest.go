@@ -116,7 +116,7 @@ func (r *Rest) begun(p *nest.Problem, plan *nest.Plan, sheet, n int, freed map[P
 	}
 	pieces := []geom.Box{{Max: p.Stocks[s.Stock].Size}}
 	for i := range s.Cuts[:n] {
-		pieces = cutThrough(pieces, &s.Cuts[i], p.Kerf/2)
+		pieces = cutThrough(pieces, &s.Cuts[i], p.Kerf)
 	}
 	// What lies in each piece.
 	holds := make([]int, len(pieces))
@@ -143,9 +143,7 @@ func (r *Rest) begun(p *nest.Problem, plan *nest.Plan, sheet, n int, freed map[P
 	n = 0
 	u := p.Stocks[s.Stock].Usable
 	for k, q := range pieces {
-		room := geom.Box{Min: geom.Pt(max(q.Min.X, u.Min.X), max(q.Min.Y, u.Min.Y)), Max: geom.Pt(min(q.Max.X, u.Max.X), min(q.Max.Y, u.Max.Y))}
-		short, long := min(room.Dx(), room.Dy()), max(room.Dx(), room.Dy())
-		kept := short >= p.Keep.Short && long >= p.Keep.Long
+		kept := p.Keep.Keeps(q.Meet(u).Size())
 		if holds[k] == wanted || holds[k] == nothing && kept {
 			n++
 			piece := Piece{Sheet: sheet, N: n, Box: q, InHand: holds[k] == wanted, Planned: planned[k]}
@@ -168,20 +166,11 @@ const (
 )
 
 // cutThrough makes a cut in the piece that it runs through from edge to edge.
-func cutThrough(pieces []geom.Box, c *nest.Cut, half length.Length) []geom.Box {
-	upright := c.From.X == c.To.X
+func cutThrough(pieces []geom.Box, c *nest.Cut, kerf length.Length) []geom.Box {
 	for k, b := range pieces {
-		low, high := b, b
-		if upright {
-			if min(c.From.Y, c.To.Y) != b.Min.Y || max(c.From.Y, c.To.Y) != b.Max.Y || c.From.X-half >= b.Max.X || c.From.X+half <= b.Min.X {
-				continue
-			}
-			low.Max.X, high.Min.X = c.From.X-half, c.From.X+half
-		} else {
-			if min(c.From.X, c.To.X) != b.Min.X || max(c.From.X, c.To.X) != b.Max.X || c.From.Y-half >= b.Max.Y || c.From.Y+half <= b.Min.Y {
-				continue
-			}
-			low.Max.Y, high.Min.Y = c.From.Y-half, c.From.Y+half
+		low, high, ok := c.Divide(b, kerf)
+		if !ok {
+			continue
 		}
 		pieces = slices.Delete(pieces, k, k+1)
 		for _, q := range [2]geom.Box{low, high} {

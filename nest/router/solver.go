@@ -277,16 +277,9 @@ func (c *chain) offcuts(l *layout, bd *board, usable geom.Box) []nest.Offcut {
 	}
 	var list []nest.Offcut
 	for _, b := range []geom.Box{beside, above} {
-		short, long := min(b.Dx(), b.Dy()), max(b.Dx(), b.Dy())
-		if short < smallest {
-			continue
+		if min(b.Dx(), b.Dy()) >= nest.Sliver {
+			list = append(list, nest.Offcut{Box: b.Translate(usable.Min), Keep: c.p.Keep.Keeps(b.Size())})
 		}
-		list = append(list, nest.Offcut{
-			Box: b.Translate(usable.Min), Keep: short >= c.p.Keep.Short && long >= c.p.Keep.Long,
-		})
 	}
 	return list
 }
-
-// smallest is the least width of what is called an offcut.
-const smallest = 10 * length.Millimetre

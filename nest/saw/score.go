@@ -1,6 +1,11 @@
 package saw
 
-import "cmp"
+import (
+	"cmp"
+
+	"panelyard/parts/geom"
+	"panelyard/parts/length"
+)
 
 // score is how good a plan is; the fields count in their order.
 type score struct {
@@ -72,7 +77,7 @@ func (s *sheet) finish(j *job) {
 // is kept, and 0 if it is not.
 func (j *job) keeps(w, h int32) int64 {
 	w, h = w-j.kerf, h-j.kerf
-	if w <= 0 || h <= 0 || int64(min(w, h)) < int64(j.p.Keep.Short) || int64(max(w, h)) < int64(j.p.Keep.Long) {
+	if w <= 0 || h <= 0 || !j.p.Keep.Keeps(geom.Pt(length.Length(w), length.Length(h))) {
 		return 0
 	}
 	return int64(w) * int64(h)

@@ -32,6 +32,14 @@ func (b Box) Overlaps(c Box) bool {
 		b.Min.X < c.Max.X && c.Min.X < b.Max.X && b.Min.Y < c.Max.Y && c.Min.Y < b.Max.Y
 }
 
+// Meet returns the common part of b and c, which may be empty.
+func (b Box) Meet(c Box) Box {
+	return Box{
+		Point{max(b.Min.X, c.Min.X), max(b.Min.Y, c.Min.Y)},
+		Point{min(b.Max.X, c.Max.X), min(b.Max.Y, c.Max.Y)},
+	}
+}
+
 // Translate returns b moved by d.
 func (b Box) Translate(d Point) Box { return Box{b.Min.Add(d), b.Max.Add(d)} }
 

@@ -146,3 +146,13 @@ func TestInset(t *testing.T) {
 		t.Errorf("Inset outwards = %v, want %v", got, want)
 	}
 }
+
+func TestMeet(t *testing.T) {
+	a, b := Box{Pt(0, 0), Pt(10, 6)}, Box{Pt(4, -2), Pt(14, 3)}
+	if got, want := a.Meet(b), (Box{Pt(4, 0), Pt(10, 3)}); got != want || b.Meet(a) != want {
+		t.Errorf("%v, want %v", got, want)
+	}
+	if !a.Meet(Box{Pt(11, 0), Pt(12, 1)}).Empty() {
+		t.Error("boxes apart have a common part")
+	}
+}
