@@ -57,17 +57,12 @@ to its folder "previous". A variant with mistakes is listed with its reason.`,
 
 // compareJobs is the command compare.
 func compareJobs(ctx context.Context, s streams, files []string, f compareFlags) error {
-	cuts := []kerf.Cut{kerf.Saw, kerf.Router}
-	both := f.cut == "both"
-	if both {
-		f.cut = "saw" // so that the other flags are looked at
+	if err := f.limits(); err != nil {
+		return err
 	}
-	cut, err := f.check()
-	if err != nil {
-		return bothToo(err, f.cut)
-	}
-	if !both {
-		cuts = []kerf.Cut{cut}
+	cuts, ok := waysToCut[f.cut]
+	if !ok {
+		return fmt.Errorf("--cut %q: use saw, router or both", f.cut)
 	}
 	entries, mistakes, err := readVariants(files, f.only, cuts)
 	if err != nil {
@@ -108,13 +103,8 @@ func compareJobs(ctx context.Context, s streams, files []string, f compareFlags)
 	return nil
 }
 
-// bothToo adds "both" to what --cut may be.
-func bothToo(err error, cut string) error {
-	if cut != "saw" && cut != "router" && strings.HasPrefix(err.Error(), "--cut") {
-		return fmt.Errorf("--cut %q: use saw, router or both", cut)
-	}
-	return err
-}
+// waysToCut are what --cut may be.
+var waysToCut = map[string][]kerf.Cut{"saw": {kerf.Saw}, "router": {kerf.Router}, "both": {kerf.Saw, kerf.Router}}
 
 // budget says under which budget every plan was made.
 func (f *compareFlags) budget() string {
@@ -142,20 +132,14 @@ func readVariants(files, only []string, cuts []kerf.Cut) ([]compare.Entry, diag.
 			return nil, nil, fmt.Errorf("%s is named twice", file)
 		}
 		had[filepath.Clean(file)] = true
-		said := map[string]bool{}
+		said := once{}
 		job, list := jobfile.ReadVariant(file, "")
 		add := func(variant string, read *parts.Job, list diag.List, title string) {
 			e := compare.Entry{Job: title, File: file, Variant: variant, Read: read, Base: job}
 			if list.Err() != nil {
 				e.Read, e.Reason = nil, reason(list)
 			}
-			for _, x := range list {
-				if !said[x.Error()] {
-					said[x.Error()] = true
-					x.Part = strings.TrimSuffix(inVariant(variant)+x.Part, ": ")
-					findings = append(findings, x)
-				}
-			}
+			findings = append(findings, said.fresh(variant, list)...)
 			for _, c := range cuts {
 				e.Cut = c
 				entries = append(entries, e)
@@ -199,6 +183,22 @@ func unknownVariant(name string, known []string) error {
 	return fmt.Errorf("--only %q: no job has such a variant; there are %s%s", name, strings.Join(known, ", "), more)
 }
 
+// once holds the findings that were said: variants mostly share them.
+type once map[string]bool
+
+// fresh returns the findings of a variant that were not said yet.
+func (o once) fresh(variant string, list diag.List) diag.List {
+	var fresh diag.List
+	for _, x := range list {
+		if !o[x.Error()] {
+			o[x.Error()] = true
+			x.Part = strings.TrimSuffix(inVariant(variant)+x.Part, ": ")
+			fresh = append(fresh, x)
+		}
+	}
+	return fresh
+}
+
 // inVariant begins what a finding is about.
 func inVariant(name string) string {
 	if name == "" {
@@ -224,18 +224,8 @@ func reason(list diag.List) string {
 // planAll plans the entries that can be planned, and reports whether it was
 // interrupted: the plan at hand then had less than its budget and does not count.
 func (f *compareFlags) planAll(ctx context.Context, s streams, entries []compare.Entry) bool {
-	said := map[string]bool{}
-	warn := func(e *compare.Entry, list diag.List) {
-		var fresh diag.List
-		for _, x := range list {
-			if !said[x.Error()] {
-				said[x.Error()] = true
-				x.Part = strings.TrimSuffix(inVariant(e.Variant)+x.Part, ": ")
-				fresh = append(fresh, x)
-			}
-		}
-		s.warn(fresh)
-	}
+	said := once{}
+	warn := func(e *compare.Entry, list diag.List) { s.warn(said.fresh(e.Variant, list)) }
 	for i := range entries {
 		e := &entries[i]
 		if e.Reason != "" {

@@ -1,10 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 	"text/tabwriter"
@@ -28,11 +26,7 @@ func (f *folder) comparison(c *compare.Comparison) error {
 	}{
 		{"compare.json", compare.JSON}, {"compare.html", compare.HTML}, {"compare.xlsx", compare.XLSX},
 	} {
-		var b bytes.Buffer
-		if err := x.doc(&b, c); err != nil {
-			return fmt.Errorf("%s: %w", x.name, err)
-		}
-		if err := os.WriteFile(filepath.Join(f.stage, x.name), b.Bytes(), 0o644); err != nil {
+		if err := f.write(x.name, func(w io.Writer) error { return x.doc(w, c) }); err != nil {
 			return err
 		}
 	}

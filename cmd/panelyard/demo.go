@@ -33,7 +33,7 @@ changed is left as it is and planned as you wrote it.`,
 				return err
 			}
 			for _, cut := range []string{"saw", "router"} {
-				f := planFlags{cut: cut, out: filepath.Join(demoDir, cut), seed: 1, threads: 2}
+				f := planFlags{cut: cut, out: filepath.Join(demoDir, cut), seed: 1, threads: 2, papers: usualPapers()}
 				if err := planJob(c.Context(), s, file, f); err != nil {
 					return err
 				}

@@ -43,11 +43,13 @@ func (f *paperFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.margin, "label-margin", usualMargin, "margin of a page of labels, in mm or with a unit")
 }
 
-// check reads the flags; those that were not defined have their usual values.
+// usualPapers are the papers when no flag is given.
+func usualPapers() paperFlags {
+	return paperFlags{dxf: usualDXF, labels: usualLabels, paper: usualPaper, margin: usualMargin, mapPaper: usualMap}
+}
+
+// check reads the flags.
 func (f *paperFlags) check() error {
-	if *f == (paperFlags{}) {
-		*f = paperFlags{dxf: usualDXF, labels: usualLabels, paper: usualPaper, margin: usualMargin, mapPaper: usualMap}
-	}
 	switch f.dxf {
 	case "r12":
 		f.flavour = dxf.R12

@@ -73,6 +73,14 @@ func newFolderOf(dir string, kind kindOfPapers) (*folder, error) {
 	return &folder{dir, stage, made, kind}, nil
 }
 
+// planFile returns the plan.json that a command is given: itself, or in its folder.
+func planFile(path string) string {
+	if st, err := os.Stat(path); err == nil && st.IsDir() {
+		return filepath.Join(path, "plan.json")
+	}
+	return path
+}
+
 // notForeign returns an error when the folder holds a file under one of our
 // names but no proof of ours: it belongs to somebody else.
 func notForeign(dir string, kind kindOfPapers) error {
@@ -103,16 +111,18 @@ func notForeign(dir string, kind kindOfPapers) error {
 	return fmt.Errorf("%s holds a %q that panelyard did not write: choose another folder for --out", dir, found)
 }
 
+// write writes a document into the staging folder.
+func (f *folder) write(name string, doc func(io.Writer) error) error {
+	var b bytes.Buffer
+	if err := doc(&b); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	return os.WriteFile(filepath.Join(f.stage, name), b.Bytes(), 0o644)
+}
+
 // papers writes every document of d into the staging folder and then moves them
 // to their place; the papers of the plan before go to the folder previous.
 func (f *folder) papers(d *export.Dossier, wish paperFlags) error {
-	write := func(name string, doc func(io.Writer) error) error {
-		var b bytes.Buffer
-		if err := doc(&b); err != nil {
-			return fmt.Errorf("%s: %w", name, err)
-		}
-		return os.WriteFile(filepath.Join(f.stage, name), b.Bytes(), 0o644)
-	}
 	if err := os.Mkdir(filepath.Join(f.stage, "maps"), 0o755); err != nil {
 		return err
 	}
@@ -126,13 +136,13 @@ func (f *folder) papers(d *export.Dossier, wish paperFlags) error {
 				name += "-mirrored"
 			}
 			look := svgmap.Look{Paper: wish.maps, Mirrored: mirrored}
-			err := write(filepath.Join("maps", name+".svg"), func(w io.Writer) error { return svgmap.Write(w, d, i, look) })
+			err := f.write(filepath.Join("maps", name+".svg"), func(w io.Writer) error { return svgmap.Write(w, d, i, look) })
 			if err != nil {
 				return err
 			}
 		}
 	}
-	err := write(filepath.Join("maps", "overview.svg"), func(w io.Writer) error { return svgmap.Overview(w, d, wish.maps) })
+	err := f.write(filepath.Join("maps", "overview.svg"), func(w io.Writer) error { return svgmap.Overview(w, d, wish.maps) })
 	if err != nil {
 		return err
 	}
@@ -148,12 +158,12 @@ func (f *folder) papers(d *export.Dossier, wish paperFlags) error {
 		{"shopbook.pdf", book.Write},
 	}
 	for _, x := range docs {
-		if err := write(x.name, func(w io.Writer) error { return x.doc(w, d) }); err != nil {
+		if err := f.write(x.name, func(w io.Writer) error { return x.doc(w, d) }); err != nil {
 			return err
 		}
 	}
 	if d.Demand.Cut == kerf.Router {
-		if err := drawings(d, wish.flavour, f.stage, write); err != nil {
+		if err := f.drawings(d, wish.flavour); err != nil {
 			return err
 		}
 	}
@@ -161,16 +171,16 @@ func (f *folder) papers(d *export.Dossier, wish paperFlags) error {
 }
 
 // drawings writes the sheets of a router, and every panel, as DXF and as SVG.
-func drawings(d *export.Dossier, flavour dxf.Flavour, stage string, write func(string, func(io.Writer) error) error) error {
+func (f *folder) drawings(d *export.Dossier, flavour dxf.Flavour) error {
 	for _, folder := range []string{"dxf", "svg"} {
-		if err := os.MkdirAll(filepath.Join(stage, folder, "panels"), 0o755); err != nil {
+		if err := os.MkdirAll(filepath.Join(f.stage, folder, "panels"), 0o755); err != nil {
 			return err
 		}
 	}
 	both := func(name, title string, dr dxf.Drawing) error {
 		return errors.Join(
-			write(filepath.Join("dxf", name+".dxf"), func(w io.Writer) error { return dxf.Write(w, dr, flavour) }),
-			write(filepath.Join("svg", name+".svg"), func(w io.Writer) error { return svgcut.Write(w, title, dr) }),
+			f.write(filepath.Join("dxf", name+".dxf"), func(w io.Writer) error { return dxf.Write(w, dr, flavour) }),
+			f.write(filepath.Join("svg", name+".svg"), func(w io.Writer) error { return svgcut.Write(w, title, dr) }),
 		)
 	}
 	for i := range d.Sheets {

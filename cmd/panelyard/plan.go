@@ -132,15 +132,8 @@ func deliver(s streams, d *export.Dossier, dir *folder, f planFlags, interrupted
 
 // check returns the way to cut, or what is wrong with the flags.
 func (f *planFlags) check() (kerf.Cut, error) {
-	switch {
-	case f.limit < 0:
-		return 0, fmt.Errorf("--time %v: a limit cannot be negative", f.limit)
-	case f.rounds < 0:
-		return 0, fmt.Errorf("--rounds %d: a budget cannot be negative", f.rounds)
-	case f.limit > 0 && f.rounds > 0:
-		return 0, fmt.Errorf("--time and --rounds are two budgets: give one of them")
-	case f.threads < 1 || f.threads > 1024:
-		return 0, fmt.Errorf("--threads %d: use 1 to 1024", f.threads)
+	if err := f.limits(); err != nil {
+		return 0, err
 	}
 	if err := f.papers.check(); err != nil {
 		return 0, err
@@ -152,6 +145,21 @@ func (f *planFlags) check() (kerf.Cut, error) {
 		return kerf.Router, nil
 	}
 	return 0, fmt.Errorf("--cut %q: use saw or router", f.cut)
+}
+
+// limits says what is wrong with the flags of a search.
+func (f *planFlags) limits() error {
+	switch {
+	case f.limit < 0:
+		return fmt.Errorf("--time %v: a limit cannot be negative", f.limit)
+	case f.rounds < 0:
+		return fmt.Errorf("--rounds %d: a budget cannot be negative", f.rounds)
+	case f.limit > 0 && f.rounds > 0:
+		return fmt.Errorf("--time and --rounds are two budgets: give one of them")
+	case f.threads < 1 || f.threads > 1024:
+		return fmt.Errorf("--threads %d: use 1 to 1024", f.threads)
+	}
+	return nil
 }
 
 // search plans a job and reports whether it was interrupted.

@@ -6,8 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -92,9 +90,7 @@ func (f *rackFlags) keep(c *cobra.Command, s streams, file string) error {
 // readFinished reads a plan, from plan.json or the folder that holds it, and reports
 // whether it goes on from another one. The error is a list of all that is wrong with it.
 func readFinished(file string) (p rack.Plan, resumed bool, err error) {
-	if st, err := os.Stat(file); err == nil && st.IsDir() {
-		file = filepath.Join(file, "plan.json")
-	}
+	file = planFile(file)
 	src, err := diag.ReadFile(file, maxPlan)
 	if err != nil {
 		remedy := "check the name and the permissions of the file"

@@ -112,9 +112,7 @@ func recut(ctx context.Context, s streams, file string, f recutFlags) error {
 
 // readBegun reads a plan and its job, and has the judge look at them.
 func readBegun(s streams, file, jobFile string) (*begun, error) {
-	if st, err := os.Stat(file); err == nil && st.IsDir() {
-		file = filepath.Join(file, "plan.json")
-	}
+	file = planFile(file)
 	r, err := os.Open(file)
 	if err != nil {
 		return nil, fmt.Errorf("cannot read the plan: %w", err)
@@ -285,7 +283,11 @@ func (b *begun) goOn(ctx context.Context, s streams, left *rest.Rest, f planFlag
 	// As little as possible changes: first the pieces in hand stay as planned, too.
 	var d *export.Dossier
 	interrupted := false
+	inHand := slices.ContainsFunc(left.Pieces, func(q rest.Piece) bool { return q.InHand })
 	for _, pieces := range []bool{true, false} {
+		if !pieces && !inHand {
+			break // that was tried: there are no pieces in hand to give up
+		}
 		var err error
 		if d, interrupted, err = b.unchanged(ctx, s, left, ids, pieces, f); err != nil {
 			return nil, false, err

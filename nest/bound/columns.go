@@ -70,11 +70,35 @@ func (b *single) columns(ctx context.Context, panels []panel, sheets []sheet, li
 	work := 0
 	// Where all sheets cost the same, their number is all there is to bound.
 	if slices.ContainsFunc(sheets, func(s sheet) bool { return s.cost != sheets[0].cost }) {
-		if !b.generate(ctx, p, func(s *sheet) int64 { return s.cost }, limit*2/3, &work) {
+		if !b.generate(ctx, p, byCost, limit*2/3, &work) {
 			return false
 		}
 	}
-	return b.generate(ctx, p, func(*sheet) int64 { return 1 }, limit, &work)
+	return b.generate(ctx, p, bySheets, limit, &work)
+}
+
+// measure is what a master problem has least of.
+type measure int
+
+const (
+	bySheets measure = iota
+	byCost
+)
+
+// of returns what a sheet counts.
+func (m measure) of(s *sheet) int64 {
+	if m == byCost {
+		return s.cost
+	}
+	return 1
+}
+
+// bounded returns what b bounds of it.
+func (m measure) bounded(b *single) int64 {
+	if m == byCost {
+		return b.cost
+	}
+	return int64(b.sheets)
 }
 
 // generate solves the master problem of Gilmore & Gomory, "A linear programming approach
@@ -93,7 +117,7 @@ func (b *single) columns(ctx context.Context, panels []panel, sheets []sheet, li
 // 1997; that any weights bound, from Farley, "A note on bounding a class of linear
 // programming problems, including cutting stock problems", Operations Research 38, 1990
 // (both from memory).
-func (b *single) generate(ctx context.Context, p *pricing, price func(*sheet) int64, limit int, work *int) bool {
+func (b *single) generate(ctx context.Context, p *pricing, price measure, limit int, work *int) bool {
 	m, err := newMaster(p, price)
 	if err != nil {
 		return true // no weights are proposed, and nothing is lost
@@ -134,7 +158,7 @@ func (b *single) generate(ctx context.Context, p *pricing, price func(*sheet) in
 }
 
 // try raises b by whole weights and returns what they bound in fractions of sheets.
-func (b *single) try(p *pricing, weight []int32, most []float64, price func(*sheet) int64) (float64, bool) {
+func (b *single) try(p *pricing, weight []int32, most []float64, price measure) (float64, bool) {
 	demand := 0.0
 	for i, w := range weight {
 		demand += p.kinds[i].copies * float64(w)
@@ -148,7 +172,7 @@ func (b *single) try(p *pricing, weight []int32, most []float64, price func(*she
 	var kinds []kind
 	for j := range p.sheets {
 		if most[j] > 0 {
-			kinds = append(kinds, kind{most[j], price(&p.sheets[j]), p.sheets[j].available})
+			kinds = append(kinds, kind{most[j], price.of(&p.sheets[j]), p.sheets[j].available})
 		}
 	}
 	cost := 0.0
@@ -193,11 +217,11 @@ func (b *single) refine(p *pricing, weight []int32, most []float64) bool {
 }
 
 // settled reports whether b is what the solution of a master problem rounds up to.
-func (b *single) settled(m *master, price func(*sheet) int64) bool {
+func (b *single) settled(m *master, price measure) bool {
 	var kinds []kind
 	for j := range m.p.sheets {
 		s := &m.p.sheets[j]
-		if c := price(s); c > 0 {
+		if c := price.of(s); c > 0 {
 			kinds = append(kinds, kind{float64(c), c, s.available})
 		}
 	}
@@ -208,11 +232,7 @@ func (b *single) settled(m *master, price func(*sheet) int64) bool {
 	if z <= 0 {
 		return true
 	}
-	least := leastCost(z, kinds)
-	if price(&sheet{cost: -1}) == 1 {
-		return int64(b.sheets) >= least
-	}
-	return b.cost >= least
+	return price.bounded(b) >= leastCost(z, kinds)
 }
 
 // mixed returns the mean of two sets of weights.

@@ -12,16 +12,16 @@ import (
 type master struct {
 	p       *pricing
 	lp      *simplex.Master
-	price   func(*sheet) int64
+	price   measure
 	limited []int // row of each kind of sheet, or -1
 }
 
-func newMaster(p *pricing, price func(*sheet) int64) (*master, error) {
+func newMaster(p *pricing, price measure) (*master, error) {
 	m := &master{p: p, price: price}
 	var rows, unit []float64
 	dearest := 1.0
 	for j := range p.sheets {
-		dearest = max(dearest, float64(price(&p.sheets[j])))
+		dearest = max(dearest, float64(price.of(&p.sheets[j])))
 	}
 	for i := range p.kinds {
 		// A little more of each kind, different for each, keeps the method from
@@ -63,7 +63,7 @@ func (m *master) weights() []float64 {
 func (m *master) extend() int {
 	added := 0
 	for j := range m.p.sheets {
-		cost := float64(m.price(&m.p.sheets[j]))
+		cost := float64(m.price.of(&m.p.sheets[j]))
 		for _, counts := range m.p.patterns(j) {
 			column := make([]float64, len(m.lp.Duals()))
 			copy(column, counts)
