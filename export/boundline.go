@@ -2,7 +2,6 @@ package export
 
 import (
 	"fmt"
-	"strings"
 
 	"panelyard/nest"
 	"panelyard/parts/money"
@@ -24,7 +23,7 @@ func boundLine(x *Dossier, r *nest.Result) BoundLine {
 	over := "" // how far the cost is from its bound
 	if priced && b.Cost > 0 && x.Totals.Board > b.Cost {
 		over = fmt.Sprintf("no plan costs less than %s for board, %.1f %% under this one",
-			strings.TrimSpace(b.Cost.String()+" "+x.Job.Currency), 100*(1-b.Cost.Float()/x.Totals.Board.Float()))
+			x.Money(b.Cost), 100*(1-b.Cost.Float()/x.Totals.Board.Float()))
 	}
 	switch {
 	case n == 0 && len(x.Unplaced) == 0:

@@ -1,6 +1,9 @@
 package export
 
 import (
+	"slices"
+	"strings"
+
 	"panelyard/kerf"
 	"panelyard/kerf/toolpath"
 	"panelyard/nest"
@@ -65,6 +68,36 @@ type PanelRow struct {
 	MassKG    float64  // of one panel; 0 when the density is unknown
 	Sheets    []string // IDs of the sheets that hold the copies, in order of copies; "" for an unplaced one
 	Note      string
+}
+
+// KerfsAt returns where the middles of the kerfs of a bent panel lie, from its left or
+// bottom end.
+func (r *PanelRow) KerfsAt() []length.Length {
+	var list []length.Length
+	for _, k := range r.Item.KerfLines {
+		at := k.From.X
+		if k.From.X != k.To.X {
+			at = k.From.Y
+		}
+		list = append(list, at)
+	}
+	return list
+}
+
+// Once returns IDs of sheets, each once, without those of panels that have none.
+func Once(sheets []string) []string {
+	var list []string
+	for _, id := range sheets {
+		if id != "" && !slices.Contains(list, id) {
+			list = append(list, id)
+		}
+	}
+	return list
+}
+
+// Money writes an amount with the currency of the job.
+func (x *Dossier) Money(a money.Amount) string {
+	return strings.TrimSpace(a.String() + " " + x.Job.Currency)
 }
 
 // EdgeLine is one banded edge of a panel.

@@ -29,14 +29,14 @@ func summary(s streams, d *export.Dossier, out string) {
 		}
 		price := "no price given"
 		if b.Stock.Priced || b.Stock.Offcut {
-			price = amount(d, b.Cost.String())
+			price = d.Money(b.Cost)
 		}
 		s.say("  %s %3d x %s (%s)  %s", verb, b.Count, b.Stock.Name, b.Stock.Material, price)
 	}
 	for _, b := range d.Bands {
 		price := "no price given"
 		if b.Band.Priced {
-			price = amount(d, b.Cost.String())
+			price = d.Money(b.Cost)
 		}
 		s.say("  buy  %.1f m of edge band %s  %s", b.Length.MM()/1000, b.Band.Name, price)
 	}
@@ -49,9 +49,9 @@ func summary(s streams, d *export.Dossier, out string) {
 		}
 	}
 	if t.Priced {
-		s.say("  cost   %s", amount(d, t.Cost.String()))
+		s.say("  cost   %s", d.Money(t.Cost))
 	} else if t.Cost > 0 {
-		s.say("  cost   %s and what has no price", amount(d, t.Cost.String()))
+		s.say("  cost   %s and what has no price", d.Money(t.Cost))
 	}
 	if t.Areas.Sheet > 0 {
 		of := func(v float64) float64 { return 100 * v / t.Areas.Sheet }
@@ -92,9 +92,4 @@ func topics(d *export.Dossier) string {
 		}
 	}
 	return strings.Join(list, ", ")
-}
-
-// amount writes an amount with the job's currency.
-func amount(d *export.Dossier, a string) string {
-	return strings.TrimSpace(a + " " + d.Job.Currency)
 }

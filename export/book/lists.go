@@ -8,23 +8,7 @@ import (
 	"panelyard/export"
 	"panelyard/kerf"
 	"panelyard/parts/geom"
-	"panelyard/parts/money"
 )
-
-func (b *book) money(a money.Amount) string {
-	return strings.TrimSpace(a.String() + " " + b.d.Job.Currency)
-}
-
-// once returns each sheet of a list once, in one text.
-func once(ids []string) string {
-	var list []string
-	for _, id := range ids {
-		if id != "" && !slices.Contains(list, id) {
-			list = append(list, id)
-		}
-	}
-	return strings.Join(list, " ")
-}
 
 // cover writes the first page: what the plan is, what to buy, and what to mind.
 func (b *book) cover() {
@@ -46,7 +30,7 @@ func (b *book) cover() {
 	if d.Demand.Cut == kerf.Router {
 		b.text("Time of the router about "+export.Minutes(t.Effort.Time())+", without clamping", body, 0)
 	}
-	cost := fmt.Sprintf("Board %s, edge band %s, together %s", b.money(t.Board), b.money(t.Edging), b.money(t.Cost))
+	cost := fmt.Sprintf("Board %s, edge band %s, together %s", d.Money(t.Board), d.Money(t.Edging), d.Money(t.Cost))
 	if !t.Priced {
 		cost += ", and what has no price"
 	}
@@ -60,7 +44,7 @@ func (b *book) cover() {
 		}
 		price := "none given"
 		if r.Stock.Priced {
-			price = b.money(r.Cost)
+			price = d.Money(r.Cost)
 		}
 		rows = append(rows, []string{tick, from, r.Stock.Name, r.Stock.Material, b.w.Size(geom.Pt(r.Stock.Length, r.Stock.Width)), fmt.Sprint(r.Count), price, strings.Join(r.Sheets, " ")})
 	}
@@ -69,7 +53,7 @@ func (b *book) cover() {
 	for _, r := range d.Bands {
 		price := "none given"
 		if r.Band.Priced {
-			price = b.money(r.Cost)
+			price = d.Money(r.Cost)
 		}
 		rows = append(rows, []string{tick, r.Band.Name, fmt.Sprintf("%.2f", r.Length.MM()/1000), price})
 	}
@@ -99,12 +83,8 @@ func (b *book) lists() {
 		}
 		if bend := r.Item.Bend; bend != nil {
 			var at []string
-			for _, k := range r.Item.KerfLines {
-				x := k.From.X
-				if k.From.X != k.To.X {
-					x = k.From.Y
-				}
-				at = append(at, b.w.Short(x))
+			for _, l := range r.KerfsAt() {
+				at = append(at, b.w.Short(l))
 			}
 			bends = append(bends, []string{tick, r.Key + " " + r.Name, fmt.Sprint(bend.Count), b.w.Text(bend.Depth), b.w.Short(bend.Pitch), strings.Join(at, ", ")})
 		}
@@ -123,7 +103,7 @@ func (b *book) lists() {
 						size = strings.TrimSpace(fmt.Sprintf("%s\n%d shared", size, r.Sharing))
 					}
 				}
-				cuts = append(cuts, []string{tick, r.Key, r.Name, fmt.Sprint(r.Copies), b.w.Size(r.Finished), b.w.Size(r.Cut), size, r.Grain.String(), once(r.Sheets), r.Note})
+				cuts = append(cuts, []string{tick, r.Key, r.Name, fmt.Sprint(r.Copies), b.w.Size(r.Finished), b.w.Size(r.Cut), size, r.Grain.String(), strings.Join(export.Once(r.Sheets), " "), r.Note})
 			}
 		}
 		b.table(m, []column{{"", 1}, {"No.", 1.6}, {"Panel", 6}, {"Qty", 1.4}, {"Finished", 4}, {"Cut", 4}, {"Blank", 4}, {"Grain", 2}, {"Sheets", 3}, {"Note", 5}}, cuts)

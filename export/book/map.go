@@ -48,7 +48,7 @@ func (c *chart) path(o []outline.Vertex, closed bool) pdf.Path {
 
 func (c *chart) box(g geom.Box) pdf.Path {
 	a := c.at(geom.Pt(g.Min.X, g.Max.Y))
-	return rectangle(a.X, a.Y, g.Dx().MM()*c.k, g.Dy().MM()*c.k)
+	return pdf.Rectangle(a.X, a.Y, g.Dx().MM()*c.k, g.Dy().MM()*c.k)
 }
 
 // free takes a box when nothing else has it.
@@ -69,7 +69,7 @@ func (c *chart) word(p pdf.Point, size float64, f pdf.Face, s string) bool {
 	if !c.free(n) {
 		return false
 	}
-	c.b.add(Area{255, []pdf.Path{rectangle(n.x, n.y, n.w, n.h)}}, Words{pdf.Point{X: p.X - w/2, Y: p.Y + size*0.36}, size, f, 0, s})
+	c.b.add(Area{255, []pdf.Path{pdf.Rectangle(n.x, n.y, n.w, n.h)}}, Words{pdf.Point{X: p.X - w/2, Y: p.Y + size*0.36}, size, f, 0, s})
 	return true
 }
 
@@ -118,7 +118,7 @@ func (b *book) sheetMap(m *export.SheetMap) {
 	}
 	for i := range m.Cuts {
 		a, z := c.at(m.Cuts[i].From), c.at(m.Cuts[i].To)
-		b.add(Lines{pdf.Pen{Width: 0.15, Grey: 90}, []pdf.Path{line(a.X, a.Y, z.X, z.Y)}})
+		b.add(Lines{pdf.Pen{Width: 0.15, Grey: 90}, []pdf.Path{pdf.Straight(a.X, a.Y, z.X, z.Y)}})
 	}
 	for i := range m.Paths {
 		if len(m.Paths[i].Line) > 1 {

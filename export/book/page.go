@@ -133,13 +133,3 @@ func (b *book) text(s string, size float64, f pdf.Face) {
 	}
 	b.y += size * 0.5
 }
-
-// rectangle returns the path round a rectangle.
-func rectangle(x, y, w, h float64) pdf.Path {
-	return pdf.Path{From: pdf.Point{X: x, Y: y}, Steps: []pdf.Step{{To: pdf.Point{X: x + w, Y: y}}, {To: pdf.Point{X: x + w, Y: y + h}}, {To: pdf.Point{X: x, Y: y + h}}}, Closed: true}
-}
-
-// line returns a straight path.
-func line(x, y, u, v float64) pdf.Path {
-	return pdf.Path{From: pdf.Point{X: x, Y: y}, Steps: []pdf.Step{{To: pdf.Point{X: u, Y: v}}}}
-}

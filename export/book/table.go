@@ -68,9 +68,9 @@ func (b *book) row(columns []column, cells []string, head bool) {
 			switch {
 			case head:
 			case cells[i] == tick && from == 0:
-				b.add(Lines{pdf.Pen{Width: 0.25}, []pdf.Path{rectangle(x+0.5, b.y+0.9, 2.9, 2.9)}})
+				b.add(Lines{pdf.Pen{Width: 0.25}, []pdf.Path{pdf.Rectangle(x+0.5, b.y+0.9, 2.9, 2.9)}})
 			case cells[i] == blank && from == 0:
-				b.add(Lines{pdf.Pen{Width: 0.15}, []pdf.Path{line(x, b.y+body*lead, x+c.share/total*b.width()-2, b.y+body*lead)}})
+				b.add(Lines{pdf.Pen{Width: 0.15}, []pdf.Path{pdf.Straight(x, b.y+body*lead, x+c.share/total*b.width()-2, b.y+body*lead)}})
 			}
 			for k := from; k < min(from+n, len(lines[i])); k++ {
 				b.add(Words{pdf.Point{X: x, Y: b.y + body*(0.95+lead*float64(k-from)) + 0.4}, body, face, 0, lines[i][k]})
@@ -83,6 +83,6 @@ func (b *book) row(columns []column, cells []string, head bool) {
 		if head {
 			pen = pdf.Pen{Width: 0.3}
 		}
-		b.add(Lines{pen, []pdf.Path{line(margin, b.y, margin+b.width(), b.y)}})
+		b.add(Lines{pen, []pdf.Path{pdf.Straight(margin, b.y, margin+b.width(), b.y)}})
 	}
 }

@@ -14,7 +14,6 @@ import (
 	bending "panelyard/parts/bend"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
-	"panelyard/parts/money"
 )
 
 // share is a part of the yield bar.
@@ -86,20 +85,9 @@ func (p phrases) panelRows() []panelRow {
 		if strings.Contains(strings.ToLower(r.Name), rows[i].HandWord) {
 			rows[i].HandWord = ""
 		}
-		rows[i].On = once(r.Sheets)
+		rows[i].On = export.Once(r.Sheets)
 	}
 	return rows
-}
-
-// once returns sheets, each once, without those of panels that have none.
-func once(sheets []string) []string {
-	var list []string
-	for _, id := range sheets {
-		if id != "" && !slices.Contains(list, id) {
-			list = append(list, id)
-		}
-	}
-	return list
 }
 
 // edging says which edges have which band: all of them in one line when it is the
@@ -155,15 +143,7 @@ func (p phrases) bends() []bend {
 		if r.Item.Bend == nil {
 			continue
 		}
-		b := bend{Cuts: r.Item.Bend, Row: r}
-		for _, k := range r.Item.KerfLines {
-			at := k.From.X
-			if k.From.X != k.To.X {
-				at = k.From.Y
-			}
-			b.At = append(b.At, at)
-		}
-		list = append(list, b)
+		list = append(list, bend{Cuts: r.Item.Bend, Row: r, At: r.KerfsAt()})
 	}
 	return list
 }
@@ -185,8 +165,8 @@ func (p phrases) funcs() template.FuncMap {
 		"boxsize":   func(o nest.Offcut) string { return p.w.Size(o.Box.Size()) },
 		"stocksize": func(s *parts.Stock) string { return p.w.Size(geom.Pt(s.Length, s.Width)) },
 		"units":     p.w.Word,
-		"once":      once,
-		"money":     func(a money.Amount) string { return strings.TrimSpace(a.String() + " " + p.d.Job.Currency) },
+		"once":      export.Once,
+		"money":     p.d.Money,
 		"tenth":     func(v float64) string { return fmt.Sprintf("%.1f", v) },
 		"metres":    func(l length.Length) string { return fmt.Sprintf("%.2f", l.MM()/1000) },
 		"grain": func(a parts.Axis) string {

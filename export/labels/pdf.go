@@ -51,7 +51,7 @@ func Write(w io.Writer, d *export.Dossier, g Grid) error {
 // draw draws a label with its upper left corner at a point.
 func (l *label) draw(doc *pdf.Doc, g Grid, at pdf.Point) error {
 	w, h := g.label()
-	doc.Stroke(pdf.Pen{Width: 0.1, Grey: 200}, box(at.X, at.Y, w, h))
+	doc.Stroke(pdf.Pen{Width: 0.1, Grey: 200}, pdf.Rectangle(at.X, at.Y, w, h))
 	side := min(mostCode, h-2*pad, w*codeShare)
 	code, err := l.matrix()
 	if err != nil {
@@ -131,7 +131,7 @@ func modules(doc *pdf.Doc, code barcode.Barcode, x, y, side float64) {
 				to++
 			}
 			if to > from {
-				paths = append(paths, box(x+float64(from)*m, y+float64(row)*m, float64(to-from)*m, m))
+				paths = append(paths, pdf.Rectangle(x+float64(from)*m, y+float64(row)*m, float64(to-from)*m, m))
 				from = to
 			}
 		}
@@ -144,10 +144,4 @@ func modules(doc *pdf.Doc, code barcode.Barcode, x, y, side float64) {
 func dark(code barcode.Barcode, x, y int) bool {
 	grey := color.GrayModel.Convert(code.At(x, y)).(color.Gray)
 	return grey.Y < 128
-}
-
-func box(x, y, w, h float64) pdf.Path {
-	return pdf.Path{From: pdf.Point{X: x, Y: y}, Closed: true, Steps: []pdf.Step{
-		{To: pdf.Point{X: x + w, Y: y}}, {To: pdf.Point{X: x + w, Y: y + h}}, {To: pdf.Point{X: x, Y: y + h}},
-	}}
 }

@@ -26,6 +26,16 @@ type Path struct {
 	Closed bool
 }
 
+// Straight returns a straight path.
+func Straight(x0, y0, x1, y1 float64) Path {
+	return Path{From: Point{x0, y0}, Steps: []Step{{To: Point{x1, y1}}}}
+}
+
+// Rectangle returns the path round a rectangle with its upper left corner at x, y.
+func Rectangle(x, y, w, h float64) Path {
+	return Path{From: Point{x, y}, Closed: true, Steps: []Step{{To: Point{x + w, y}}, {To: Point{x + w, y + h}}, {To: Point{x, y + h}}}}
+}
+
 // Pen is what lines are drawn with. Dash holds lengths of dashes and gaps in mm.
 type Pen struct {
 	Width float64 // mm

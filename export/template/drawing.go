@@ -111,7 +111,7 @@ func (d *drawing) lines(v view, window Rect) []Item {
 		for _, p := range pieces {
 			if _, _, ok := clip(p.a, p.b, window); ok {
 				a, b := v.point(p.a), v.point(p.b)
-				paths = append(paths, line(a.X, a.Y, b.X, b.Y))
+				paths = append(paths, pdf.Straight(a.X, a.Y, b.X, b.Y))
 			}
 		}
 		return paths

@@ -59,7 +59,7 @@ func variant(j *parts.Job) string {
 // ones every so many, numbered.
 func ruler(right, y, long, step float64, every int, unit string) []Item {
 	left := right - long
-	ticks := []pdf.Path{line(left, y, right, y)}
+	ticks := []pdf.Path{pdf.Straight(left, y, right, y)}
 	var list []Item
 	n := int(long/step + 0.5)
 	for i := range n + 1 {
@@ -80,7 +80,7 @@ func ruler(right, y, long, step float64, every int, unit string) []Item {
 		case 2*i%every == 0:
 			h = 2
 		}
-		ticks = append(ticks, line(x, y, x, y+h))
+		ticks = append(ticks, pdf.Straight(x, y, x, y+h))
 	}
 	return append(list, Lines{Class: "ruler", Pen: rulerPen, Paths: ticks})
 }
@@ -92,7 +92,7 @@ func (t *Template) grainArrow(c pdf.Point, half float64) []Item {
 	var paths []pdf.Path
 	down := head / 2 // from its middle to its foot
 	arrow := func(dx, dy float64) {
-		paths = append(paths, line(c.X-half*dx, c.Y-half*dy, c.X+half*dx, c.Y+half*dy))
+		paths = append(paths, pdf.Straight(c.X-half*dx, c.Y-half*dy, c.X+half*dx, c.Y+half*dy))
 		for _, s := range [2]float64{-1, 1} {
 			x, y := c.X+s*half*dx, c.Y+s*half*dy
 			bx, by := x-s*head*dx, y-s*head*dy

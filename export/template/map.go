@@ -36,7 +36,7 @@ func (d *drawing) pageMap(g grid, room Rect) []Item {
 			r := v.rect(g.window(row, col))
 			if !g.printed(row, col) {
 				in := r.grown(-g.overlap * scale)
-				crossed = append(crossed, line(in.X0, in.Y0, in.X1, in.Y1), line(in.X0, in.Y1, in.X1, in.Y0))
+				crossed = append(crossed, pdf.Straight(in.X0, in.Y0, in.X1, in.Y1), pdf.Straight(in.X0, in.Y1, in.X1, in.Y0))
 				continue
 			}
 			frames = append(frames, r.path())

@@ -34,11 +34,7 @@ func (r Rect) touches(s Rect) bool {
 
 // path returns the outline of r.
 func (r Rect) path() pdf.Path {
-	return pdf.Path{
-		From:   pdf.Point{X: r.X0, Y: r.Y0},
-		Steps:  []pdf.Step{{To: pdf.Point{X: r.X1, Y: r.Y0}}, {To: pdf.Point{X: r.X1, Y: r.Y1}}, {To: pdf.Point{X: r.X0, Y: r.Y1}}},
-		Closed: true,
-	}
+	return pdf.Rectangle(r.X0, r.Y0, r.width(), r.height())
 }
 
 // Item is something on a page: Lines, an Area or Words.
@@ -85,11 +81,6 @@ const (
 
 // share returns how much of the width of a text lies before its place.
 func (a Anchor) share() float64 { return float64(a) / 2 }
-
-// line returns a straight path.
-func line(x0, y0, x1, y1 float64) pdf.Path {
-	return pdf.Path{From: pdf.Point{X: x0, Y: y0}, Steps: []pdf.Step{{To: pdf.Point{X: x1, Y: y1}}}}
-}
 
 // circle returns a circle.
 func circle(c pdf.Point, r float64) pdf.Path {

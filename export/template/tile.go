@@ -53,7 +53,7 @@ func (d *drawing) tile(l layout, g grid, row, col int, marks []mark) Page {
 		half := min(4, 0.45*l.overlap)
 		crosses = append(crosses, centreLines(Rect{m.at.X, m.at.Y, m.at.X, m.at.Y}, half)...)
 		p.Drawing = append(p.Drawing,
-			Lines{"mark", markPen, []pdf.Path{line(at.X-half, at.Y, at.X+half, at.Y), line(at.X, at.Y-half, at.X, at.Y+half), circle(at, half/2)}},
+			Lines{"mark", markPen, []pdf.Path{pdf.Straight(at.X-half, at.Y, at.X+half, at.Y), pdf.Straight(at.X, at.Y-half, at.X, at.Y+half), circle(at, half/2)}},
 			Words{At: pdf.Point{X: at.X + half*0.4, Y: at.Y - half*0.45}, Size: 1.8, Grey: soft, Text: m.number})
 	}
 	p.Drawing = append(p.Drawing, d.labels(v, w, crosses)...)
@@ -68,10 +68,10 @@ func seams(g grid, row, col int, w Rect) []Item {
 	pen := pdf.Pen{Width: 0.1, Grey: 150, Dash: []float64{0.8, 2}}
 	var paths []pdf.Path
 	if g.printed(row, col-1) {
-		paths = append(paths, line(w.X0+g.overlap, w.Y0, w.X0+g.overlap, w.Y1))
+		paths = append(paths, pdf.Straight(w.X0+g.overlap, w.Y0, w.X0+g.overlap, w.Y1))
 	}
 	if g.printed(row-1, col) {
-		paths = append(paths, line(w.X0, w.Y0+g.overlap, w.X1, w.Y0+g.overlap))
+		paths = append(paths, pdf.Straight(w.X0, w.Y0+g.overlap, w.X1, w.Y0+g.overlap))
 	}
 	if paths == nil {
 		return nil
