@@ -180,25 +180,5 @@ func FuzzArcFlags(f *testing.F) {
 	} {
 		f.Add(s)
 	}
-	f.Fuzz(func(t *testing.T, s string) {
-		args := []string{"arc"}
-		for _, a := range strings.Split(s, "|") {
-			// No files, and no other command: only what arc reads itself.
-			if strings.Contains(a, "svg") || !strings.HasPrefix(a, "--") {
-				a = "--chord=" + strings.ReplaceAll(a, "svg", "")
-			}
-			args = append(args, a)
-		}
-		var out, errs bytes.Buffer
-		switch code := run(args, streams{nil, &out, &errs}); {
-		case code == exitDone && out.Len() == 0:
-			t.Fatalf("%q: done, and nothing printed\n%s", args, errs.String())
-		case code == exitDone && strings.Contains(out.String(), "NaN"):
-			t.Fatalf("%q: %s", args, out.String())
-		case code == exitBadInput && (out.Len() > 0 || errs.Len() == 0):
-			t.Fatalf("%q: refused with %q on standard output, %q beside it", args, out.String(), errs.String())
-		case code != exitDone && code != exitBadInput:
-			t.Fatalf("%q: exit code %d", args, code)
-		}
-	})
+	f.Fuzz(func(t *testing.T, s string) { runFlags(t, "arc", s) })
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
 	"encoding/xml"
 	"io"
 	"math"
@@ -167,27 +166,5 @@ func FuzzBendFlags(f *testing.F) {
 	} {
 		f.Add(s)
 	}
-	f.Fuzz(func(t *testing.T, s string) {
-		args := []string{"bend"}
-		for _, a := range strings.Split(s, "|") {
-			// No files, and no other command: only what bend reads itself.
-			if strings.Contains(a, "svg") || !strings.HasPrefix(a, "--") {
-				a = "--chord=" + strings.ReplaceAll(a, "svg", "")
-			}
-			args = append(args, a)
-		}
-		var out, errs bytes.Buffer
-		switch code := run(args, streams{nil, &out, &errs}); {
-		case code == exitDone && out.Len() == 0:
-			t.Fatalf("%q: done, and nothing printed\n%s", args, errs.String())
-		case code == exitDone && strings.Contains(out.String(), "NaN"):
-			t.Fatalf("%q: %s", args, out.String())
-		case code == exitDone && strings.HasPrefix(out.String(), "{") && !json.Valid(out.Bytes()):
-			t.Fatalf("%q: %s", args, out.String())
-		case code == exitBadInput && (out.Len() > 0 || errs.Len() == 0):
-			t.Fatalf("%q: refused with %q on standard output, %q beside it", args, out.String(), errs.String())
-		case code != exitDone && code != exitBadInput:
-			t.Fatalf("%q: exit code %d", args, code)
-		}
-	})
+	f.Fuzz(func(t *testing.T, s string) { runFlags(t, "bend", s) })
 }

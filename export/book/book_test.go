@@ -125,20 +125,8 @@ func TestSameBytesAndFailingWriter(t *testing.T) {
 		t.Error("other bytes")
 	}
 	for at := 0; at < len(a); at += len(a)/7 + 1 {
-		if err := book.Write(&failing{at}, d); !errors.Is(err, errBroken) {
+		if err := book.Write(&exporttest.Failing{Left: at}, d); !errors.Is(err, exporttest.ErrFull) {
 			t.Errorf("broken at byte %d: %v", at, err)
 		}
 	}
-}
-
-var errBroken = errors.New("broken")
-
-// failing takes so many bytes.
-type failing struct{ left int }
-
-func (f *failing) Write(p []byte) (int, error) {
-	if f.left -= len(p); f.left < 0 {
-		return 0, errBroken
-	}
-	return len(p), nil
 }

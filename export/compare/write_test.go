@@ -64,19 +64,6 @@ func written(t *testing.T, write func(io.Writer, *Comparison) error, c *Comparis
 	return b.Bytes()
 }
 
-// failing fails after n bytes.
-type failing struct{ n int }
-
-var errFull = errors.New("disk full")
-
-func (f *failing) Write(p []byte) (int, error) {
-	if len(p) > f.n {
-		return f.n, errFull
-	}
-	f.n -= len(p)
-	return len(p), nil
-}
-
 func TestWriterFails(t *testing.T) {
 	c := nasty(t)
 	for _, w := range writers {
@@ -84,11 +71,11 @@ func TestWriterFails(t *testing.T) {
 			whole := written(t, w.write, c)
 			// Every byte of a long document would take minutes.
 			for n := 0; n < len(whole); n += 1 + len(whole)/40 {
-				if err := w.write(&failing{n}, c); !errors.Is(err, errFull) {
+				if err := w.write(&exporttest.Failing{Left: n}, c); !errors.Is(err, exporttest.ErrFull) {
 					t.Fatalf("a disk full after %d of %d bytes gave %v", n, len(whole), err)
 				}
 			}
-			if err := w.write(&failing{len(whole) - 1}, c); !errors.Is(err, errFull) {
+			if err := w.write(&exporttest.Failing{Left: len(whole) - 1}, c); !errors.Is(err, exporttest.ErrFull) {
 				t.Errorf("a disk full before the last byte gave %v", err)
 			}
 			if !bytes.Equal(whole, written(t, w.write, c)) {

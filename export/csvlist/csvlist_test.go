@@ -145,19 +145,6 @@ func TestEmptyAndUnplaced(t *testing.T) {
 	}
 }
 
-// failing fails after n bytes.
-type failing struct{ n int }
-
-var errFull = errors.New("disk full")
-
-func (f *failing) Write(p []byte) (int, error) {
-	if len(p) > f.n {
-		return f.n, errFull
-	}
-	f.n -= len(p)
-	return len(p), nil
-}
-
 func TestWriterFails(t *testing.T) {
 	d := exporttest.Dossier(t, exporttest.Job(exporttest.Nasty...), kerf.Saw)
 	var whole bytes.Buffer
@@ -165,7 +152,7 @@ func TestWriterFails(t *testing.T) {
 		t.Fatal(err)
 	}
 	for n := range whole.Len() {
-		if err := csvlist.Write(&failing{n}, d); !errors.Is(err, errFull) {
+		if err := csvlist.Write(&exporttest.Failing{Left: n}, d); !errors.Is(err, exporttest.ErrFull) {
 			t.Fatalf("a disk full after %d of %d bytes gave %v", n, whole.Len(), err)
 		}
 	}

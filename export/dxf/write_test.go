@@ -7,33 +7,21 @@ import (
 	"strings"
 	"testing"
 
+	"panelyard/export/exporttest"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 )
-
-// failing fails after n bytes.
-type failing struct{ n int }
-
-var errFull = errors.New("disk full")
-
-func (f *failing) Write(p []byte) (int, error) {
-	if len(p) > f.n {
-		return f.n, errFull
-	}
-	f.n -= len(p)
-	return len(p), nil
-}
 
 func TestWriterFails(t *testing.T) {
 	d := Panel(dossiers(t)["router"], 2)
 	for f := range flavours {
 		whole := document(t, d, f)
 		for n := range whole {
-			if err := Write(&failing{n}, d, f); !errors.Is(err, errFull) {
+			if err := Write(&exporttest.Failing{Left: n}, d, f); !errors.Is(err, exporttest.ErrFull) {
 				t.Fatalf("%v: a disk full after %d of %d bytes gave %v", f, n, len(whole), err)
 			}
 		}
-		if err := Write(&failing{len(whole)}, d, f); err != nil {
+		if err := Write(&exporttest.Failing{Left: len(whole)}, d, f); err != nil {
 			t.Errorf("%v: %v", f, err)
 		}
 		if !bytes.Equal(whole, document(t, d, f)) {

@@ -280,22 +280,10 @@ func TestInches(t *testing.T) {
 	}
 }
 
-type failing struct{ n int }
-
-var errFull = errors.New("disk full")
-
-func (f *failing) Write(p []byte) (int, error) {
-	if len(p) > f.n {
-		return f.n, errFull
-	}
-	f.n -= len(p)
-	return len(p), nil
-}
-
 func TestWriterFails(t *testing.T) {
 	d := exporttest.Dossier(t, exporttest.Job(), kerf.Router)
 	for _, n := range []int{0, 10, 5000} {
-		if err := report.Write(&failing{n}, d); !errors.Is(err, errFull) {
+		if err := report.Write(&exporttest.Failing{Left: n}, d); !errors.Is(err, exporttest.ErrFull) {
 			t.Errorf("a disk full after %d bytes gave %v", n, err)
 		}
 	}

@@ -134,24 +134,12 @@ func TestGridRefused(t *testing.T) {
 	}
 }
 
-var errFull = errors.New("disk full")
-
-// failing fails after some bytes.
-type failing struct{ left int }
-
-func (w *failing) Write(p []byte) (int, error) {
-	if w.left -= len(p); w.left < 0 {
-		return 0, errFull
-	}
-	return len(p), nil
-}
-
 func TestWriterFails(t *testing.T) {
 	d := exporttest.Dossier(t, exporttest.Job(), kerf.Saw)
 	g := grid(t, "a4", 3, 8)
 	size := len(write(t, d, g))
 	for left := 0; left < size; left += 1 + size/50 {
-		if err := labels.Write(&failing{left}, d, g); !errors.Is(err, errFull) {
+		if err := labels.Write(&exporttest.Failing{Left: left}, d, g); !errors.Is(err, exporttest.ErrFull) {
 			t.Fatalf("after %d bytes: %v", left, err)
 		}
 	}

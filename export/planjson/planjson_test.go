@@ -124,23 +124,10 @@ func TestNames(t *testing.T) {
 	}
 }
 
-// failing fails after n bytes.
-type failing struct{ n int }
-
-var errFull = errors.New("disk full")
-
-func (f *failing) Write(p []byte) (int, error) {
-	if len(p) > f.n {
-		return f.n, errFull
-	}
-	f.n -= len(p)
-	return len(p), nil
-}
-
 func TestWriterFails(t *testing.T) {
 	d := exporttest.Dossier(t, exporttest.Job(), kerf.Saw)
 	for _, n := range []int{0, 1, 100, 1000} {
-		if err := planjson.Write(&failing{n}, d); !errors.Is(err, errFull) {
+		if err := planjson.Write(&exporttest.Failing{Left: n}, d); !errors.Is(err, exporttest.ErrFull) {
 			t.Errorf("a disk full after %d bytes gave %v", n, err)
 		}
 	}

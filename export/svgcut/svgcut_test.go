@@ -132,14 +132,8 @@ func TestLayers(t *testing.T) {
 	}
 }
 
-var errFull = errors.New("disk full")
-
-type full struct{}
-
-func (full) Write([]byte) (int, error) { return 0, errFull }
-
 func TestWriterFails(t *testing.T) {
-	if err := svgcut.Write(full{}, "S1", dxf.Panel(plan(t), 0)); !errors.Is(err, errFull) {
+	if err := svgcut.Write(&exporttest.Failing{}, "S1", dxf.Panel(plan(t), 0)); !errors.Is(err, exporttest.ErrFull) {
 		t.Errorf("error %v", err)
 	}
 }

@@ -56,17 +56,6 @@ func TestOverviewDrawn(t *testing.T) {
 	}
 }
 
-var errDisk = errors.New("disk full")
-
-type disk struct{ left int }
-
-func (w *disk) Write(p []byte) (int, error) {
-	if w.left -= len(p); w.left < 0 {
-		return 0, errDisk
-	}
-	return len(p), nil
-}
-
 func TestOverviewWriterFails(t *testing.T) {
 	d := exporttest.Dossier(t, exporttest.Job(), kerf.Saw)
 	var b bytes.Buffer
@@ -74,7 +63,7 @@ func TestOverviewWriterFails(t *testing.T) {
 		t.Fatal(err)
 	}
 	for left := 0; left < b.Len(); left += 1 + b.Len()/60 {
-		if err := svgmap.Overview(&disk{left}, d, svgmap.A4); !errors.Is(err, errDisk) {
+		if err := svgmap.Overview(&exporttest.Failing{Left: left}, d, svgmap.A4); !errors.Is(err, exporttest.ErrFull) {
 			t.Fatalf("after %d bytes: %v", left, err)
 		}
 	}

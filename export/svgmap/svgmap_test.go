@@ -18,6 +18,7 @@ import (
 	"pgregory.net/rapid"
 
 	"panelyard/export"
+	"panelyard/export/exporttest"
 	"panelyard/kerf"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
@@ -270,29 +271,15 @@ func TestRendered(t *testing.T) {
 	}
 }
 
-type failing struct{ n int }
-
-var errFull = errors.New("disk full")
-
-func (f *failing) Write(p []byte) (int, error) {
-	if len(p) > f.n {
-		n := f.n
-		f.n = 0
-		return n, errFull
-	}
-	f.n -= len(p)
-	return len(p), nil
-}
-
 func TestWriterFails(t *testing.T) {
 	d := dossiers(t)["saw"]
 	size := len(drawMap(t, d, 0))
 	for n := 0; n < size; n += 97 {
-		if err := Write(&failing{n}, d, 0, Look{}); !errors.Is(err, errFull) {
+		if err := Write(&exporttest.Failing{Left: n}, d, 0, Look{}); !errors.Is(err, exporttest.ErrFull) {
 			t.Fatalf("a disk full after %d of %d bytes gave %v", n, size, err)
 		}
 	}
-	if err := Write(&failing{size}, d, 0, Look{}); err != nil {
+	if err := Write(&exporttest.Failing{Left: size}, d, 0, Look{}); err != nil {
 		t.Errorf("a disk of the right size gave %v", err)
 	}
 }

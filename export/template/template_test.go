@@ -195,7 +195,7 @@ func TestFailingWriter(t *testing.T) {
 	sheet := Sheet(x)
 	whole := pdfOf(t, x, pages)
 	for n := 0; n < len(whole); n += 1 + len(whole)/50 {
-		if err := WritePDF(&short{n}, x.Title(), pages); !errors.Is(err, errFull) {
+		if err := WritePDF(&exporttest.Failing{Left: n}, x.Title(), pages); !errors.Is(err, exporttest.ErrFull) {
 			t.Fatalf("PDF, full after %d bytes: %v", n, err)
 		}
 	}
@@ -204,24 +204,10 @@ func TestFailingWriter(t *testing.T) {
 		t.Fatal(err)
 	}
 	for n := range b.Len() {
-		if err := WriteSVG(&short{n}, x.Title(), sheet); !errors.Is(err, errFull) {
+		if err := WriteSVG(&exporttest.Failing{Left: n}, x.Title(), sheet); !errors.Is(err, exporttest.ErrFull) {
 			t.Fatalf("SVG, full after %d bytes: %v", n, err)
 		}
 	}
-}
-
-var errFull = errors.New("full")
-
-// short is a writer that fails when it is full.
-type short struct{ left int }
-
-func (s *short) Write(b []byte) (int, error) {
-	n := min(len(b), s.left)
-	s.left -= n
-	if n < len(b) {
-		return n, errFull
-	}
-	return n, nil
 }
 
 // The same template gives the same bytes.

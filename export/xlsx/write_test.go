@@ -340,28 +340,15 @@ func TestSameBytes(t *testing.T) {
 	}
 }
 
-// failing fails after n bytes.
-type failing struct{ n int }
-
-var errFull = errors.New("disk full")
-
-func (f *failing) Write(p []byte) (int, error) {
-	if len(p) > f.n {
-		return f.n, errFull
-	}
-	f.n -= len(p)
-	return len(p), nil
-}
-
 func TestWriterFails(t *testing.T) {
 	d := exporttest.Dossier(t, exporttest.Job(), kerf.Saw)
 	whole := len(write(t, d))
 	for _, n := range []int{0, 1, 100, whole / 2, whole - 1} {
-		if err := xlsx.Write(&failing{n}, d); !errors.Is(err, errFull) {
+		if err := xlsx.Write(&exporttest.Failing{Left: n}, d); !errors.Is(err, exporttest.ErrFull) {
 			t.Errorf("a disk full after %d of %d bytes gave %v", n, whole, err)
 		}
 	}
-	if err := xlsx.Write(&failing{whole}, d); err != nil {
+	if err := xlsx.Write(&exporttest.Failing{Left: whole}, d); err != nil {
 		t.Errorf("room for all bytes gave %v", err)
 	}
 }
