@@ -22,8 +22,8 @@ func boundLine(x *Dossier, r *nest.Result) BoundLine {
 	gap := n - b.Sheets
 	over := "" // how far the cost is from its bound
 	if priced && b.Cost > 0 && x.Totals.Board > b.Cost {
-		over = fmt.Sprintf("no plan costs less than %s for board, %.1f %% under this one",
-			x.Money(b.Cost), 100*(1-b.Cost.Float()/x.Totals.Board.Float()))
+		over = fmt.Sprintf("no plan costs less than %s for board, %s %% under this one",
+			x.Money(b.Cost), x.Lengths().Decimal(100*(1-b.Cost.Float()/x.Totals.Board.Float()), 1))
 	}
 	switch {
 	case n == 0 && len(x.Unplaced) == 0:

@@ -68,6 +68,7 @@ type PanelRow struct {
 	MassKG    float64  // of one panel; 0 when the density is unknown
 	Sheets    []string // IDs of the sheets that hold the copies, in order of copies; "" for an unplaced one
 	Note      string
+	Paths     []toolpath.Path // of a router's bit in the frame of Item, in their order
 }
 
 // KerfsAt returns where the middles of the kerfs of a bent panel lie, from its left or
@@ -97,7 +98,7 @@ func Once(sheets []string) []string {
 
 // Money writes an amount with the currency of the job.
 func (x *Dossier) Money(a money.Amount) string {
-	return strings.TrimSpace(a.String() + " " + x.Job.Currency)
+	return strings.TrimSpace(x.Lengths().Amount(a) + " " + x.Job.Currency)
 }
 
 // EdgeLine is one banded edge of a panel.

@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -10,29 +11,36 @@ import (
 	"panelyard/parts/length"
 )
 
-// route works out the paths of the bit on all sheets, in their order, and what they
-// take. What the bit leaves, and paths near a screw, become warnings. Cost: the
+// route works out the paths of the bit for all panels and on all sheets, in their
+// order, and what they take. What the bit leaves, and paths near a screw, become warnings. Cost: the
 // vertices of the panels, and n² for n paths of a sheet.
 func (x *Dossier) route() {
 	router := x.Job.Router
-	own := make([]*toolpath.Paths, len(x.Panels)) // of the parts that lie somewhere
+	own := make([]*toolpath.Paths, len(x.Panels))
+	of := func(part int) *toolpath.Paths {
+		if own[part] == nil {
+			row := &x.Panels[part]
+			paths, list := toolpath.Of(row.Item, router, row.Thickness)
+			own[part] = &paths
+			row.Paths = toolpath.Order([]toolpath.Paths{paths})
+			x.Warnings = append(x.Warnings, list...)
+		}
+		return own[part]
+	}
 	zones := toolpath.Screws(router)
 	for i := range x.Sheets {
 		m := &x.Sheets[i]
 		var panels []toolpath.Paths
 		for k, pl := range x.Plan.Sheets[i].Placements {
-			if own[pl.Part] == nil {
-				row := &x.Panels[pl.Part]
-				paths, list := toolpath.Of(row.Item, router, row.Thickness)
-				own[pl.Part] = &paths
-				x.Warnings = append(x.Warnings, list...)
-			}
-			panels = append(panels, own[pl.Part].Place(pl.Flip, pl.Turn, x.Problem.Shift(pl), m.Placements[k].Copy))
+			panels = append(panels, of(pl.Part).Place(pl.Flip, pl.Turn, x.Problem.Shift(pl), m.Placements[k].Copy))
 		}
 		m.Paths = toolpath.Order(panels)
 		m.Effort = toolpath.Estimate(m.Paths, router, 0)
 		x.Totals.Effort = x.Totals.Effort.Add(m.Effort)
 		x.Warnings = append(x.Warnings, toolpath.Crossings(m.ID, m.Paths, zones, x.Demand.Kerf, toolpath.ScrewMargin)...)
+	}
+	for part := range x.Panels {
+		of(part) // also of what has no place: its drawing is written
 	}
 }
 
@@ -68,8 +76,14 @@ func Minutes(t time.Duration) string {
 	if t >= 2*time.Hour {
 		return fmt.Sprintf("%d h %02d min", int(t.Hours()), int(t.Minutes())%60)
 	}
-	s := fmt.Sprintf("%.1f min", t.Minutes())
-	return strings.Replace(s, ".0 ", " ", 1)
+	whole := ""
+	if n := int(t.Minutes()); n > 0 || t == 0 {
+		whole = strconv.Itoa(n)
+	}
+	if t%time.Minute != 0 {
+		whole += "½"
+	}
+	return whole + " min"
 }
 
 // Deepest returns how deep a path goes.

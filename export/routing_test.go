@@ -116,7 +116,7 @@ func TestScrewInTheWay(t *testing.T) {
 }
 
 func TestMinutes(t *testing.T) {
-	for s, want := range map[int]string{0: "0 min", 1: "0.5 min", 800: "13.5 min", 7200: "2 h 00 min", 15180: "4 h 13 min"} {
+	for s, want := range map[int]string{0: "0 min", 1: "½ min", 800: "13½ min", 7200: "2 h 00 min", 15180: "4 h 13 min"} {
 		if got := export.Minutes(time.Duration(s) * time.Second); got != want {
 			t.Errorf("%v s: %q, want %q", s, got, want)
 		}

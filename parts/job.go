@@ -13,7 +13,8 @@ type Job struct {
 	Name       string
 	Note       string
 	File       string        // the job file it was read from
-	Units      length.Unit   // of bare numbers in the file, and of the papers
+	Units      length.Unit   // of bare numbers in the file, and of the papers unless Figures says another
+	Figures    Figures       // how the papers write numbers
 	Currency   string        // a word or sign such as EUR; may be empty
 	Tolerance  length.Length // chord tolerance of the nesting polylines
 	Materials  []Material

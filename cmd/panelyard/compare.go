@@ -48,6 +48,7 @@ to its folder "previous". A variant with mistakes is listed with its reason.`,
 		},
 	}
 	f.add(c.Flags())
+	f.papers.figures.add(c.Flags())
 	c.Flags().StringVar(&f.out, "out", "", "folder for the papers; without it only the table is printed")
 	c.Flags().StringVar(&f.cut, "cut", "both", "way to cut: saw, router or both")
 	c.Flags().StringArrayVar(&f.only, "only", nil, "variant to compare, or 'as written'; may be given again")
@@ -57,7 +58,7 @@ to its folder "previous". A variant with mistakes is listed with its reason.`,
 
 // compareJobs is the command compare.
 func compareJobs(ctx context.Context, s streams, files []string, f compareFlags) error {
-	if err := f.limits(); err != nil {
+	if err := errors.Join(f.limits(), f.papers.figures.check()); err != nil {
 		return err
 	}
 	cuts, ok := waysToCut[f.cut]
@@ -69,6 +70,13 @@ func compareJobs(ctx context.Context, s streams, files []string, f compareFlags)
 		return err
 	}
 	s.warn(mistakes)
+	for i := range entries {
+		if j := entries[i].Read; j != nil {
+			if err := f.papers.figures.give(j); err != nil {
+				return err
+			}
+		}
+	}
 	var dir *folder
 	if f.out != "" {
 		if dir, err = newFolderOf(f.out, comparePapers()); err != nil {

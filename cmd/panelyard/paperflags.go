@@ -17,6 +17,7 @@ import (
 type paperFlags struct {
 	dxf, labels, paper, margin, mapPaper string
 	mirrored                             bool
+	figures                              figureFlags
 
 	// What they come to, after check.
 	flavour dxf.Flavour
@@ -35,6 +36,7 @@ const (
 
 // add defines the flags.
 func (f *paperFlags) add(fs *pflag.FlagSet) {
+	f.figures.add(fs)
 	fs.StringVar(&f.dxf, "dxf", usualDXF, "flavour of the DXF drawings for a router: r12 or 2000")
 	fs.StringVar(&f.mapPaper, "map-paper", usualMap, "paper of the sheet maps: a4, a3 or letter")
 	fs.BoolVar(&f.mirrored, "mirrored-maps", false, "draw each sheet from its other side, too")
@@ -50,6 +52,9 @@ func usualPapers() paperFlags {
 
 // check reads the flags.
 func (f *paperFlags) check() error {
+	if err := f.figures.check(); err != nil {
+		return err
+	}
 	switch f.dxf {
 	case "r12":
 		f.flavour = dxf.R12

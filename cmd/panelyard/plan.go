@@ -89,6 +89,9 @@ func planJob(ctx context.Context, s streams, file string, f planFlags) error {
 		return err
 	}
 	s.warn(warnings)
+	if err := f.papers.figures.give(job); err != nil {
+		return err
+	}
 	var dir *folder
 	if f.out != "" {
 		// Before the search: nobody should wait for a plan that cannot be written.

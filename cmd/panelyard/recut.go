@@ -88,6 +88,9 @@ func recut(ctx context.Context, s streams, file string, f recutFlags) error {
 	if _, err := f.check(); err != nil {
 		return err
 	}
+	if err := f.papers.figures.give(b.demand.Job); err != nil {
+		return err
+	}
 	state, err := b.state(f.done, f.spoiled)
 	if err != nil {
 		return err

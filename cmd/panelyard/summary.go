@@ -14,10 +14,12 @@ import (
 // bound, where to look.
 func summary(s streams, d *export.Dossier, out string) {
 	t := &d.Totals
-	tool := fmt.Sprintf("saw, kerf %s mm", d.Demand.Kerf.Decimal())
+	w := d.Lengths()
+	tool := "saw, kerf"
 	if d.Demand.Cut == kerf.Router {
-		tool = fmt.Sprintf("router, bit %s mm", d.Demand.Kerf.Decimal())
+		tool = "router, bit"
 	}
+	tool += " " + w.Text(d.Demand.Kerf) + " " + w.Unit()
 	s.say("%s: %s on %s (%s)", d.Title(), count(t.Panels, "panel"), count(t.Sheets, "sheet"), tool)
 	bought := 0
 	for _, b := range d.Buy {
@@ -38,7 +40,7 @@ func summary(s streams, d *export.Dossier, out string) {
 		if b.Band.Priced {
 			price = d.Money(b.Cost)
 		}
-		s.say("  buy  %.1f m of edge band %s  %s", b.Length.MM()/1000, b.Band.Name, price)
+		s.say("  buy  %s m of edge band %s  %s", w.Metres(b.Length, 1), b.Band.Name, price)
 	}
 	if d.Done != nil {
 		s.say("  done   %s cut before", count(len(d.Done), "panel"))
@@ -54,12 +56,12 @@ func summary(s streams, d *export.Dossier, out string) {
 		s.say("  cost   %s and what has no price", d.Money(t.Cost))
 	}
 	if t.Areas.Sheet > 0 {
-		of := func(v float64) float64 { return 100 * v / t.Areas.Sheet }
-		s.say("  yield  %.1f %% panels, %.1f %% kerf and trim, %.1f %% kept offcuts, %.1f %% waste",
+		of := func(v float64) string { return w.Decimal(100*v/t.Areas.Sheet, 1) }
+		s.say("  yield  %s %% panels, %s %% kerf and trim, %s %% kept offcuts, %s %% waste",
 			of(t.Areas.Panels), of(t.Areas.KerfTrim), of(t.Areas.Kept), of(t.Areas.Waste))
 	}
 	if d.Demand.Cut == kerf.Saw && t.Sheets > 0 {
-		work := fmt.Sprintf("%.1f m of cuts at a %v, %s", t.CutLength.MM()/1000, d.Job.Saw.Kind, count(t.Fences, "setting"))
+		work := fmt.Sprintf("%s m of cuts at a %v, %s", w.Metres(t.CutLength, 1), d.Job.Saw.Kind, count(t.Fences, "setting"))
 		if d.Job.Saw.Kind == parts.BeamSaw {
 			work += ", " + count(t.Stages, "stage")
 		}
@@ -67,7 +69,7 @@ func summary(s streams, d *export.Dossier, out string) {
 	}
 	if e := t.Effort; e.Passes > 0 {
 		feed := d.Job.Router.Filled().Feed
-		s.say("  work   %.1f m of paths in %d passes, about %s at %.1f m a minute", e.Run.MM()/1000, e.Passes, export.Minutes(e.Time()), feed.MM()/1000)
+		s.say("  work   %s m of paths in %d passes, about %s at %s m a minute", w.Metres(e.Run, 1), e.Passes, export.Minutes(e.Time()), w.Metres(feed, 1))
 	}
 	s.say("  bound  %s", d.Bound.Text)
 	for _, u := range d.Unplaced {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"strings"
 
@@ -24,6 +25,7 @@ type templateFlags struct {
 	overlap, margin       string
 	cut, finished, mirror bool
 	out, svg              string
+	figures               figureFlags
 }
 
 func templateCommand(s streams) *cobra.Command {
@@ -59,6 +61,7 @@ ruler of each page before you trust it.`,
 	f.set.BoolVar(&f.cut, "cut", false, "the size the panel is cut to, without edge bands; this is what is drawn if nothing is said")
 	f.set.BoolVar(&f.finished, "finished", false, "the finished size, edge bands included")
 	f.set.BoolVar(&f.mirror, "mirror", false, "mirrored, as the back of the panel is seen")
+	f.figures.add(f.set)
 	f.set.StringVar(&f.out, "out", "", "file for the PDF")
 	f.set.StringVar(&f.svg, "svg", "", "file for the SVG")
 	return c
@@ -66,7 +69,7 @@ ruler of each page before you trust it.`,
 
 // run is the command template.
 func (f *templateFlags) run(s streams, file, panel string) error {
-	if err := f.usage(); err != nil {
+	if err := errors.Join(f.usage(), f.figures.check()); err != nil {
 		return err
 	}
 	job, warnings := jobfile.ReadVariant(file, f.variant)
@@ -74,6 +77,9 @@ func (f *templateFlags) run(s streams, file, panel string) error {
 		return err
 	}
 	s.warn(warnings)
+	if err := f.figures.give(job); err != nil {
+		return err
+	}
 	opt := template.Options{Paper: f.paper, Landscape: f.landscape}
 	var list diag.List
 	opt.Overlap = f.length(&list, "overlap", f.overlap, job.Units)

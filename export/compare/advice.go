@@ -80,7 +80,7 @@ func sentence(rows []*Row, n int, priced bool, call func(*Row) string) string {
 	case rows[n].Cost > best.Cost:
 		less := rows[n].Cost - best.Cost
 		text = fmt.Sprintf("Build %s%s: the cost is the least, %s, which is %s (%s) less than that of %s", named("or"), either(n),
-			sum(best, best.Cost), sum(best, less), percent(less.Float()/rows[n].Cost.Float()), call(rows[n]))
+			sum(best, best.Cost), sum(best, less), best.Percent(less.Float()/rows[n].Cost.Float()), call(rows[n]))
 	default:
 		text = fmt.Sprintf("Build %s%s: the cost is %s as for %s, but it %s", named("or"), either(n), sum(best, best.Cost), call(rows[n]), tie(best, rows[n]))
 	}
@@ -133,23 +133,17 @@ func tie(best, next *Row) string {
 	if best.Sheets < next.Sheets {
 		return fmt.Sprintf("takes fewer sheets (%d, not %d)", best.Sheets, next.Sheets)
 	}
-	return fmt.Sprintf("leaves more to keep (%.2f m2, not %.2f)", best.Areas.Kept/1e6, next.Areas.Kept/1e6)
+	return fmt.Sprintf("leaves more to keep (%s m2, not %s)", best.M2(best.Areas.Kept), next.M2(next.Areas.Kept))
 }
 
 // sum writes an amount with the currency of a row.
-func sum(r *Row, a money.Amount) string { return strings.TrimSpace(a.String() + " " + r.Currency) }
+func sum(r *Row, a money.Amount) string {
+	return strings.TrimSpace(r.write.Amount(a) + " " + r.Currency)
+}
 
 func currency(r *Row) string {
 	if r.Currency == "" {
 		return "no currency"
 	}
 	return r.Currency
-}
-
-// percent writes a share; one too small for a decimal is not called nothing.
-func percent(share float64) string {
-	if share > 0 && share < 0.0005 {
-		return "under 0.1 %"
-	}
-	return fmt.Sprintf("%.1f %%", 100*share)
 }

@@ -172,7 +172,7 @@ func clipped(list []string) []string {
 }
 
 // asides are what of a job does not bear on its plan.
-const asides = " Name File Note Variant Variants Variables Readings Workings "
+const asides = " Name File Note Figures Variant Variants Variables Readings Workings "
 
 // alike reports whether two values are the same but for where they are written, and for
 // a job or a panel in what does not bear on the plan.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"panelyard/kerf"
+	"panelyard/parts/money"
 )
 
 // AsWritten is what the job without a variant is called.
@@ -106,19 +107,38 @@ func (r *Row) List() string {
 }
 
 // Money writes an amount of the row, or a dash where something has no price.
-func (r *Row) Money(a fmt.Stringer) string {
+func (r *Row) Money(a money.Amount) string {
 	if !r.Priced {
 		return "-"
 	}
-	return a.String()
+	return r.write.Amount(a)
 }
+
+// PerM2 writes the cost of a square metre of panel, or a dash.
+func (r *Row) PerM2() string {
+	if !r.Priced {
+		return "-"
+	}
+	return r.write.Decimal(r.CostM2, 2)
+}
+
+// Percent writes a share; one too small for a decimal is not called nothing.
+func (r *Row) Percent(share float64) string {
+	if share > 0 && share < 0.0005 {
+		return "under " + r.write.Decimal(0.1, 1) + " %"
+	}
+	return r.write.Decimal(100*share, 1) + " %"
+}
+
+// M2 writes an area in square metres.
+func (r *Row) M2(mm2 float64) string { return r.write.Decimal(mm2/1e6, 2) }
 
 // Mass writes the mass of the panels in kg, or a dash.
 func (r *Row) Mass() string {
 	if r.MassKG == 0 {
 		return "-"
 	}
-	return fmt.Sprintf("%.1f", r.MassKG)
+	return r.write.Decimal(r.MassKG, 1)
 }
 
 // Proof says whether the plan is proved, or how near it is.
@@ -129,7 +149,7 @@ func (r *Row) Proof() string {
 	case r.Missing > 0:
 		return "-"
 	case r.gap() > 0:
-		return fmt.Sprintf("within %.1f %%", 100*r.gap())
+		return "within " + r.write.Decimal(100*r.gap(), 1) + " %"
 	}
 	return fmt.Sprintf("not, at least %d", r.Bound.Sheets)
 }

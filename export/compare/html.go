@@ -18,10 +18,8 @@ var source string
 // error is the writer's, or a defect of the page.
 func HTML(w io.Writer, c *Comparison) error {
 	t, err := template.New("compare").Funcs(template.FuncMap{
-		"percent": percent,
-		"area":    func(mm2 float64) string { return fmt.Sprintf("%.2f", mm2/1e6) },
-		"bars":    func() []bars { return charts(c.Rows) },
-		"swatch":  swatch,
+		"bars":   func() []bars { return charts(c.Rows) },
+		"swatch": swatch,
 	}).Parse(source)
 	if err != nil {
 		return err
@@ -36,7 +34,7 @@ func HTML(w io.Writer, c *Comparison) error {
 
 // Work writes what the cutting takes: length of cuts with fence settings or time.
 func (r *Row) Work() string {
-	s := fmt.Sprintf("%.1f m", r.Cuts.MM()/1000)
+	s := r.write.Metres(r.Cuts, 1) + " m"
 	switch {
 	case r.sawn():
 		if r.Fences == 1 {
@@ -84,12 +82,12 @@ func charts(rows []Row) []bars {
 	var out []bars
 	if money {
 		out = append(out, chart(strings.TrimSpace("Cost "+inBrackets(list)), []string{"board in panels", "edge band", "board in kept offcuts", "board wasted"}, list, func(r *Row) ([4]float64, string) {
-			return [4]float64{r.Split.Panels.Float(), r.Edging.Float(), r.Split.Kept.Float(), r.Split.Waste.Float()}, r.Cost.String()
+			return [4]float64{r.Split.Panels.Float(), r.Edging.Float(), r.Split.Kept.Float(), r.Split.Waste.Float()}, r.write.Amount(r.Cost)
 		}))
 	}
 	return append(out, chart("Board (m2)", []string{"panels", "kerf and trim", "kept offcuts", "other waste"}, list, func(r *Row) ([4]float64, string) {
 		a := r.Areas
-		return [4]float64{a.Panels / 1e6, a.KerfTrim / 1e6, a.Kept / 1e6, a.Waste / 1e6}, fmt.Sprintf("%.2f", a.Sheet/1e6)
+		return [4]float64{a.Panels / 1e6, a.KerfTrim / 1e6, a.Kept / 1e6, a.Waste / 1e6}, r.M2(a.Sheet)
 	}))
 }
 
@@ -115,7 +113,7 @@ func chart(title string, names []string, list []*Row, of func(*Row) ([4]float64,
 		v, text := of(r)
 		var said []string
 		for i := range v {
-			said = append(said, fmt.Sprintf("%s %.2f", names[i], v[i]))
+			said = append(said, names[i]+" "+r.write.Decimal(v[i], 2))
 		}
 		var b strings.Builder
 		fmt.Fprintf(&b, `<svg class="bar" viewBox="0 0 1000 40" preserveAspectRatio="none" role="img" aria-label="%s">`, strings.Join(said, ", "))

@@ -62,6 +62,8 @@ type Row struct {
 	Time     time.Duration // of a router; 0 when it is unknown
 	Unplaced []Unplaced
 	Missing  int // panels without a place
+
+	write export.Lengths
 }
 
 // Unplaced is copies of a panel without a place.
@@ -85,6 +87,7 @@ func newRow(key int, e *Entry, name string) Row {
 		return r
 	}
 	t := &d.Totals
+	r.write = d.Lengths()
 	r.Currency, r.Priced = d.Job.Currency, t.Priced
 	for i := range d.Buy {
 		b := &d.Buy[i]

@@ -95,7 +95,7 @@ func (p *page) head(c *svg.SVG) {
 
 	tail = fmt.Sprintf("   %s %s, %s thick", w.Size(geom.Pt(m.Stock.Length, m.Stock.Width)), w.Unit(), w.Text(m.Material.Measured))
 	if m.MassKG > 0 {
-		tail += fmt.Sprintf(", %.1f kg", m.MassKG)
+		tail += ", " + w.Decimal(m.MassKG, 1) + " kg"
 	}
 	left := room - textWidth(tail, 3)
 	stock := shorten(plain(m.Stock.Name), 3, left*0.6)
@@ -219,11 +219,20 @@ func (p *page) panels(c *svg.SVG) {
 	for i := range p.m.Paths {
 		c.Path(bitPath(&p.m.Paths[i]), bit)
 	}
-	for i, d := range paths {
-		c.Path(d, fmt.Sprintf("fill:none;stroke:%s;stroke-width:%s;stroke-linejoin:round", ink, paper(panelLine)))
+	outlined := func(i int, more ...string) {
+		c.Path(paths[i], append([]string{fmt.Sprintf("fill:none;stroke:%s;stroke-width:%s;stroke-linejoin:round", ink, paper(panelLine))}, more...)...)
 		for _, k := range p.m.Placements[i].Kerfs {
 			c.Line(k[0].At.X.MM(), k[0].At.Y.MM(), k[1].At.X.MM(), k[1].At.Y.MM(),
 				fmt.Sprintf("stroke:%s;stroke-width:%s;stroke-dasharray:%s %s %s %s", soft, paper(0.2), paper(2.4), paper(0.7), paper(0.5), paper(0.7)))
+		}
+	}
+	if p.linked {
+		for _, kind := range p.kinds() {
+			p.link(c, kind, outlined)
+		}
+	} else {
+		for i := range paths {
+			outlined(i)
 		}
 	}
 	c.Gend()

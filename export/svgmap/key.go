@@ -65,7 +65,12 @@ func (p *page) fillKey(box rect) {
 		remarks = append(remarks, fmt.Sprintf("%s no room for a number", count(p.unnumbered, "cut has", "cuts have")))
 	}
 	if remarks != nil {
-		p.key.remark = "On this map " + strings.Join(remarks, ", ") + ": see the cut list."
+		p.key.remark = "On this map " + strings.Join(remarks, ", ") + ": see the cut list. "
+	}
+	if s := p.write.Rounding(); s != "" {
+		p.key.remark += "Lengths are written " + s + "."
+	}
+	if p.key.remark = strings.TrimSpace(p.key.remark); p.key.remark != "" {
 		p.key.at = spot{box.x, box.y + box.h - 0.8}
 		p.key.remark = shorten(p.key.remark, keySizes[0], box.w)
 	}

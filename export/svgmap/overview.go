@@ -31,7 +31,7 @@ func Overview(w io.Writer, d *export.Dossier, paper Paper) error {
 	c.DefEnd()
 	c.Rect(0, 0, paper.W, paper.H, "fill:#fff")
 	c.Gstyle(fontFamily + ";fill:" + ink)
-	tail := fmt.Sprintf("   %s, yield %.1f %%", count(len(d.Sheets), "sheet", "sheets"), 100*d.Totals.Yield)
+	tail := fmt.Sprintf("   %s, yield %s %%", count(len(d.Sheets), "sheet", "sheets"), d.Lengths().Decimal(100*d.Totals.Yield, 1))
 	name := cutShort(plain(d.Title()), 5, paper.W-2*margin-boldWidth(tail, 5), boldWidth)
 	text(c, margin, margin+4.5, 5, name+tail, bold)
 	text(c, margin, margin+9, 2.6, fmt.Sprintf("panels grey, offcuts to keep hatched, about 1:%.0f on %s", o.scale, paper.Name), "fill:"+soft)

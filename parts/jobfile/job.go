@@ -29,6 +29,7 @@ func (r *reader) job(top *value) {
 	if g.choice("units", "mm", "mm", "in") == "in" {
 		j.Units = length.IN
 	}
+	g.v = r.tried(g.v)
 	j.Name, _ = g.name("job")
 	j.Note = g.note("note")
 	if s, v := g.text("currency"); v != nil {
@@ -78,6 +79,7 @@ func (r *reader) job(top *value) {
 	}
 	r.tools(g)
 	r.keep(g)
+	r.figures(g)
 	// What is not written in the job file itself comes after what is.
 	written := g.list("panels", MaxEntries)
 	elsewhere := g.has("lists") || g.has("drawings") || g.has("carcasses")
@@ -97,7 +99,7 @@ func (r *reader) job(top *value) {
 	r.panels(written, listed, taken)
 	r.unused()
 	r.doubts()
-	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "rack", "edging", "tools", "keep", "components", "carcasses", "drawings", "lists", "panels", "variables", "variants")
+	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "rack", "edging", "tools", "keep", "figures", "components", "carcasses", "drawings", "lists", "panels", "variables", "variants")
 }
 
 // called returns what findings call an entry: its kind and name.

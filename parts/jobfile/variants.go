@@ -70,7 +70,7 @@ func clipped(list []string) []string {
 // varied returns the job as a variant has it, with its findings.
 func (r *reader) varied(job *value, g *group) *value {
 	out := &value{pos: job.pos, shape: mapping, keys: slices.Clone(job.keys), partial: job.partial}
-	known := []string{"name", "note", "without", "currency", "tolerance", "tools", "keep", "rack", "variables"}
+	known := []string{"name", "note", "without", "currency", "tolerance", "tools", "keep", "figures", "rack", "variables"}
 	for _, k := range []string{"currency", "tolerance"} {
 		if v := g.get(k); v != nil {
 			out.set(k, v)
@@ -82,7 +82,7 @@ func (r *reader) varied(job *value, g *group) *value {
 			r.list.Add(e.pos, g.what, fmt.Sprintf("variables: the job has no variable %q", clip(e.key)), "define it in the job's variables first")
 		}
 	}
-	for _, k := range []string{"tools", "keep", "rack", "variables"} {
+	for _, k := range []string{"tools", "keep", "figures", "rack", "variables"} {
 		if v := g.get(k); v != nil {
 			out.set(k, overlaid(out.find(k), v))
 		}
