@@ -2,6 +2,7 @@ package xlsx
 
 import (
 	"panelyard/export"
+	"panelyard/parts"
 	"panelyard/parts/money"
 )
 
@@ -15,20 +16,43 @@ const (
 // The columns of Buy that formulas refer to.
 const (
 	buyKind     = 2
+	buyLength   = 5
+	buyWidth    = 6
 	buyQuantity = 8
 	buyPrice    = 10
 	buyCost     = 11
 )
 
+// firstStock is the row of the first stock, below the titles.
+const firstStock = 2
+
 // bill is where the sums of Buy stand.
 type bill struct {
-	first, last          int // rows of sheets; last < first when there are none
-	board, edging, total int // rows
+	first, last int // rows of sheets; last < first when there are none
+	bands       int // first row of edge bands
+	// Rows of sums. The credit's has the share of the price in the column of quantities.
+	board, credit, edging, bought, total int
+}
+
+// outside is the rows of the sums of other worksheets that Buy takes in, and what the
+// area of all kept offcuts has cost.
+type outside struct {
+	offcuts, hardware int
+	kept              money.Amount
+}
+
+// stockRows returns the row of each stock on Buy.
+func stockRows(d *export.Dossier) map[*parts.Stock]int {
+	rows := map[*parts.Stock]int{}
+	for i := range d.Buy {
+		rows[d.Buy[i].Stock] = firstStock + i
+	}
+	return rows
 }
 
 // buy is what to buy or take from the rack, with live costs.
-func buy(d *export.Dossier, u lengths) (*table, bill) {
-	mm := " (" + u.unit() + ")"
+func buy(d *export.Dossier, u lengths, from outside) (*table, bill) {
+	mm := " (" + u.Unit() + ")"
 	t := &table{name: "Buy", titled: true, fixed: 1, columns: []column{
 		{title: "Item", most: 30},
 		{title: "Kind", most: 14},
@@ -63,7 +87,7 @@ func buy(d *export.Dossier, u lengths) (*table, bill) {
 		)
 	}
 	b.last = t.next() - 1
-	firstBand := t.next()
+	b.bands = t.next()
 	for i := range d.Bands {
 		r := &d.Bands[i]
 		n := t.next()
@@ -86,10 +110,26 @@ func buy(d *export.Dossier, u lengths) (*table, bill) {
 		return t.sum(what, c)
 	}
 	b.board = sum("Sheets", d.Totals.Board, b.first, b.last)
-	b.edging = sum("Edge band", d.Totals.Edging, firstBand, lastBand)
-	b.total = t.sum("Total", amount(d.Totals.Cost).by("%s+%s", at(buyCost, b.board), at(buyCost, b.edging)))
-	t.note("Change the boxed prices and quantities: costs and totals follow.")
+	b.credit = t.credit(from)
+	b.edging = sum("Edge band", d.Totals.Edging, b.bands, lastBand)
+	b.bought = t.sum("Bought-in parts", amount(0).by("Hardware!%s", at(hardwareCost, from.hardware)))
+	b.total = t.sum("Total", amount(d.Totals.Cost).by("SUM(%s)", over(buyCost, b.board, b.bought)))
+	t.note("Change the boxed prices and quantities, and the share of their price at which kept offcuts are credited: costs and totals follow.")
 	return t, b
+}
+
+// credit appends the row that takes the worth of kept offcuts off the cost of sheets.
+// Its value is 0 as long as the user gives no share.
+func (t *table) credit(from outside) int {
+	n := t.sum("Credit for kept offcuts", amount(0).by("0-ROUND(%s*%s,2)", at(buyQuantity, t.next()), at(buyPrice, t.next())))
+	cells := t.rows[len(t.rows)-1].cells
+	cells[buyQuantity-1] = percent(0, 0).input()
+	cells[buyQuantity] = text("of")
+	cells[buyPrice-1] = amount(from.kept).by("Offcuts!%s", at(offcutsWorth, from.offcuts))
+	cells = append(cells, text("of the price of their area: 0 % to 100 %"))
+	t.rows[len(t.rows)-1].cells = cells
+	t.checks = append(t.checks, check{name(buyQuantity, n), "A share of the price of their area: 0 % to 100 %."})
+	return n
 }
 
 // sum appends a row with a sum of costs and returns its number.

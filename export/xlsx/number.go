@@ -6,41 +6,64 @@ import (
 	"strconv"
 	"strings"
 
+	"panelyard/export"
 	"panelyard/parts/length"
 	"panelyard/parts/money"
 )
 
-// lengths writes lengths in the unit of the papers.
-type lengths struct{ inches bool }
-
-func newLengths(u length.Unit) lengths {
-	return lengths{inches: u == length.IN || u == length.FT}
+// lengths writes lengths in the unit of the papers: in cells of numbers itself, in
+// words as all papers do.
+type lengths struct {
+	inches bool
+	export.Lengths
 }
 
-// unit returns the unit for a header.
-func (u lengths) unit() string {
-	if u.inches {
-		return "in"
-	}
-	return "mm"
+func newLengths(d *export.Dossier) lengths {
+	u := d.Job.Units
+	return lengths{u == length.IN || u == length.FT, d.Lengths()}
 }
+
+// sixtyFourth is the finest fraction of an inch on a rule.
+const sixtyFourth = length.Inch / 64
 
 // cell returns a numeric cell for a length.
 func (u lengths) cell(l length.Length) cell {
-	if !u.inches {
+	switch {
+	case !u.inches:
 		return millimetres(l)
-	}
-	const sixtyFourth = length.Inch / 64
-	if l%sixtyFourth != 0 {
+	case l%sixtyFourth != 0:
 		return decimal(l.Inches(), 3, 3)
 	}
+	return fraction(l, l)
+}
+
+// otherUnit returns the unit that the papers are not in.
+func (u lengths) otherUnit() string {
+	if u.inches {
+		return "mm"
+	}
+	return "in"
+}
+
+// other returns a numeric cell for a length in the unit that the papers are not in. It
+// holds the length itself, and shows the nearest sixty-fourth when that unit is the inch.
+func (u lengths) other(l length.Length) cell {
+	if u.inches {
+		return millimetres(l)
+	}
+	return fraction(l, (l+sixtyFourth/2)/sixtyFourth*sixtyFourth)
+}
+
+// fraction returns a cell that holds a length in inches and shows it as the fraction
+// that it is near, a whole number of sixty-fourths.
+func fraction(l, near length.Length) cell {
 	// The fraction is reduced by the choice of the denominator; a number format
 	// for any denominator would show some lengths as a rounded one.
 	den := length.Length(64)
-	for den > 1 && l%(2*length.Inch/den) == 0 {
+	for den > 1 && near%(2*length.Inch/den) == 0 {
 		den /= 2
 	}
-	c := cell{value: l.Inches(), shown: strings.TrimSuffix(l.Fraction(64), `"`)}
+	c := cell{value: l.Inches(), shown: strings.TrimSuffix(near.Fraction(64), `"`)}
 	switch {
 	case den == 1:
 		c.look.format = "0"
@@ -52,8 +75,8 @@ func (u lengths) cell(l length.Length) cell {
 	return c
 }
 
-// text writes a length with its unit, for cells of text.
-func (u lengths) text(l length.Length) string { return u.cell(l).shown + " " + u.unit() }
+// words writes a length with its unit, for cells of text.
+func (u lengths) words(l length.Length) string { return u.Text(l) + " " + u.Unit() }
 
 func millimetres(l length.Length) cell {
 	decimals := 1
@@ -86,6 +109,30 @@ func decimal(v float64, least, most int) cell {
 // they are needed, so that the sums add up as they are shown.
 func amount(a money.Amount) cell {
 	return cell{value: a.Float(), shown: a.String(), look: look{format: "0.00##"}}
+}
+
+// round returns a cell for a diameter.
+func (c cell) round() cell { return c.marked("⌀ ", "") }
+
+// marked puts words before and behind the number of a cell.
+func (c cell) marked(before, behind string) cell {
+	c.shown = before + c.shown + behind
+	if before != "" {
+		before = `"` + before + `"`
+	}
+	if behind != "" {
+		behind = `"` + behind + `"`
+	}
+	c.look.format = before + c.look.format + behind
+	return c
+}
+
+// percent returns a numeric cell for a share of 1.
+func percent(v float64, decimals int) cell {
+	c := decimal(v*100, decimals, decimals).marked("", "%")
+	c.value = v
+	c.look.format = strings.ReplaceAll(c.look.format, `"`, "")
+	return c
 }
 
 // count returns a numeric cell for a whole number.

@@ -106,7 +106,7 @@ func TestWrapped(t *testing.T) {
 	if w[0] > 10+margin+indent+0.01 || w[1] < 16 {
 		t.Errorf("widths %v: text wraps at 10, a number never does", w)
 	}
-	if h := tab.rows[0].height(tab.columns, w); h < 2*line {
+	if h := tab.height(&tab.rows[0], w); h < 2*line {
 		t.Errorf("height %v holds no two lines", h)
 	}
 }

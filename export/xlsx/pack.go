@@ -45,7 +45,13 @@ func (p *pack) Close() error {
 		if err != nil {
 			return err
 		}
-		if _, err := w.Write(p.parts[name].Bytes()); err != nil {
+		part := p.parts[name].Bytes()
+		if name == "[Content_Types].xml" {
+			if part, err = sorted(part); err != nil {
+				return err
+			}
+		}
+		if _, err := w.Write(part); err != nil {
 			return err
 		}
 	}

@@ -1,63 +1,70 @@
 package xlsx
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"panelyard/export"
 	"panelyard/parts"
 )
 
-// panels is the cut list: a row a panel.
+// panels is the cut list: a row a panel. What is printed comes first; areas and
+// masses stand to the right of it. Sizes are in the unit of the papers; [sizes] has
+// them in both.
 func panels(d *export.Dossier, u lengths) *table {
-	mm := " (" + u.unit() + ")"
-	t := &table{name: "Panels", titled: true, fixed: 2, columns: []column{
-		{title: "No. on map", most: 6},
-		{title: "Panel", most: 24},
-		{title: "Hand", most: 8},
-		{title: "Qty"},
-		{title: "Material", most: 18},
-		{title: "Thickness" + mm},
-		{title: "Finished length" + mm},
-		{title: "Finished width" + mm},
-		{title: "Cut length" + mm},
-		{title: "Cut width" + mm},
-		{title: "Blank length" + mm},
-		{title: "Blank width" + mm},
-		{title: "Shaped", most: 6},
-		{title: "Openings"},
-		{title: "Grain along", most: 10},
-		{title: "Edging", most: 20},
-		{title: "Area each (m²)"},
-		{title: "Mass each (kg)"},
-		{title: "Area all (m²)"},
-		{title: "Mass all (kg)"},
-		{title: "On sheets", most: 14},
-		{title: "Note", most: 24},
-	}}
-	const qty, areaEach, massEach, areaAll, massAll = 4, 17, 18, 19, 20
+	mm := " (" + u.Unit() + ")"
+	t := &table{name: "Panels", titled: true, fixed: 2}
+	add := func(title string, most float64) int {
+		t.columns = append(t.columns, column{title: title, most: most})
+		return len(t.columns)
+	}
+	add("No. on map", 6)
+	name := add("Panel", 22)
+	add("Hand", 8)
+	qty := add("Qty", 0)
+	add("Material", 16)
+	add("Thick"+mm, 0)
+	kinds := sizeKinds(d)
+	for _, kind := range kinds {
+		add(kind.name+" length"+mm, 0)
+		add(kind.name+" width"+mm, 0)
+	}
+	add("Shape", 12)
+	add("Grain along", 8)
+	add("Face", 7)
+	add("Edging", 16)
+	add("On sheets", 15)
+	t.printed = add("Note", 22)
+	add("Openings", 0)
+	areaEach := add("Area each (m²)", 0)
+	massEach := add("Mass each (kg)", 0)
+	areaAll := add("Area all (m²)", 0)
+	massAll := add("Mass all (kg)", 0)
+
 	order := newOrder(d.Sheets)
 	copies, area, mass := 0, 0.0, 0.0
 	first := t.next()
 	for i := range d.Panels {
 		p := &d.Panels[i]
 		n := t.next()
+		cells := []cell{text(p.Key), text(p.Name), text(hand(p)), count(p.Copies), text(p.Material), u.cell(p.Thickness)}
+		for _, kind := range kinds {
+			cells = append(cells, kind.cells(p, u.cell)...)
+		}
 		all := squareMetres(p.AreaMM2*float64(p.Copies)).by("%s*%s", at(qty, n), at(areaEach, n))
 		kg := kilograms(p.MassKG * float64(p.Copies))
 		if p.MassKG != 0 {
 			kg = kg.by("%s*%s", at(qty, n), at(massEach, n))
 		}
-		blankLength, blankWidth := u.cell(p.Blank.X).bold(), u.cell(p.Blank.Y).bold()
-		if p.Sharing == p.Copies {
-			blankLength, blankWidth = text("shared"), cell{}
+		cells = append(cells, text(shape(p)), text(grain(p.Grain)), text(face(p)), text(edging(p)), text(onSheets(p.Sheets, order)), text(p.Note))
+		cells = append(cells, some(p.Openings), squareMetres(p.AreaMM2), kilograms(p.MassKG), all, kg)
+		if slices.Contains(p.Sheets, "") {
+			for k := range cells {
+				cells[k].look.alarm = true
+			}
 		}
-		t.add(
-			text(p.Key), text(p.Name), text(p.Hand.String()), count(p.Copies), text(p.Material), u.cell(p.Thickness),
-			u.cell(p.Finished.X), u.cell(p.Finished.Y), u.cell(p.Cut.X), u.cell(p.Cut.Y),
-			blankLength, blankWidth,
-			yes(p.Shaped), some(p.Openings), text(grain(p.Grain)), text(edging(p)),
-			squareMetres(p.AreaMM2), kilograms(p.MassKG), all, kg,
-			text(onSheets(p.Sheets, order)), text(p.Note),
-		)
+		t.add(cells...)
 		copies += p.Copies
 		area += p.AreaMM2 * float64(p.Copies)
 		mass += p.MassKG * float64(p.Copies)
@@ -67,7 +74,7 @@ func panels(d *export.Dossier, u lengths) *table {
 		// SUBTOTAL 109 sums the rows that a filter leaves.
 		sum := func(c cell, column int) cell { return c.by("SUBTOTAL(109,%s)", over(column, first, last)) }
 		total := make([]cell, len(t.columns))
-		total[1] = text("Total (rows shown)")
+		total[name-1] = text("Total (rows shown)")
 		total[qty-1] = sum(count(copies), qty)
 		total[areaAll-1] = sum(squareMetres(area), areaAll)
 		total[massAll-1] = sum(decimal(mass, 2, 2), massAll)
@@ -76,33 +83,34 @@ func panels(d *export.Dossier, u lengths) *table {
 	if len(d.Shared) > 0 {
 		t.note("A blank is that of a panel which has one of its own; two panels come out of each of the shared blanks, which have a worksheet.")
 	}
+	if len(d.Unplaced) > 0 {
+		t.note("Rows on grey have copies that are NOT PLACED: see the worksheet Summary.")
+	}
 	return t
 }
 
-// shared is the list of blanks that two panels share: what is sawn in the place of
-// their own.
-func shared(d *export.Dossier, u lengths) *table {
-	mm := " (" + u.unit() + ")"
-	t := &table{name: "Shared blanks", titled: true, columns: []column{
-		{title: "Qty"},
-		{title: "Blank length" + mm},
-		{title: "Blank width" + mm},
-		{title: "Material", most: 30},
-		{title: "First panel", most: 40},
-		{title: "Second panel", most: 40},
-		{title: "On sheets", most: 20},
-	}}
-	order := newOrder(d.Sheets)
-	for i := range d.Shared {
-		r := &d.Shared[i]
-		t.add(
-			count(r.Count), u.cell(r.Blank[0].X).bold(), u.cell(r.Blank[0].Y).bold(), text(r.Panels[0].Material),
-			text(r.Panels[0].Key+" "+r.Panels[0].Name), text(r.Panels[1].Key+" "+r.Panels[1].Name), text(onSheets(r.Sheets, order)),
-		)
+// shape says what is done to a panel beyond straight cuts, and how many copies come
+// out of shared blanks.
+func shape(p *export.PanelRow) string {
+	var list []string
+	if p.Shaped {
+		list = append(list, "shaped")
 	}
-	t.filtered = len(t.rows)
-	t.note("Length and width are those along which length and width of the first panel run. Part the two panels on the waste between them before shaping.")
-	return t
+	if b := p.Item.Bend; b != nil {
+		list = append(list, fmt.Sprintf("bent by %d kerfs", b.Count))
+	}
+	if p.Sharing > 0 && p.Sharing < p.Copies {
+		list = append(list, fmt.Sprintf("%d of %d in shared blanks", p.Sharing, p.Copies))
+	}
+	return strings.Join(list, "; ")
+}
+
+// face says which face of a panel shows.
+func face(p *export.PanelRow) string {
+	if p.Item.Panel.EitherFace {
+		return "either"
+	}
+	return "good"
 }
 
 // some writes a number that is mostly zero, and then is left out.

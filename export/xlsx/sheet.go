@@ -10,7 +10,7 @@ import (
 // in the file (view, page, filter, widths) is set first, because rows are
 // streamed.
 func (t *table) write(f *excelize.File, s *styles, job string) error {
-	steps := []func(*excelize.File, string) error{t.view, t.filter, t.page}
+	steps := []func(*excelize.File, string) error{t.view, t.filter, t.check, t.page, t.illustrate}
 	for _, step := range steps {
 		if err := step(f, job); err != nil {
 			return err
@@ -76,12 +76,12 @@ func (t *table) stream(sw *excelize.StreamWriter, s *styles, n int, r *row, widt
 		values[i] = excelize.Cell{StyleID: id, Formula: c.formula, Value: c.value}
 	}
 	var opts []excelize.RowOpts
-	if h := r.height(t.columns, widths); h > 0 {
+	if h := t.height(r, widths); h > 0 {
 		opts = append(opts, excelize.RowOpts{Height: h})
 	}
 	start := name(1, n)
 	if r.spread {
-		if err := sw.MergeCell(start, name(len(t.columns), n)); err != nil {
+		if err := sw.MergeCell(start, name(t.width(), n)); err != nil {
 			return err
 		}
 	}
@@ -113,6 +113,32 @@ func (t *table) filter(f *excelize.File, _ string) error {
 	return f.AutoFilter(t.name, at(1, 1)+":"+at(len(t.columns), 1+t.filtered), nil)
 }
 
+// check limits what can be written in some cells.
+func (t *table) check(f *excelize.File, _ string) error {
+	for _, c := range t.checks {
+		v := excelize.NewDataValidation(true)
+		v.SetSqref(c.cell)
+		if err := v.SetRange(0, 1, excelize.DataValidationTypeDecimal, excelize.DataValidationOperatorBetween); err != nil {
+			return err
+		}
+		v.SetError(excelize.DataValidationErrorStyleStop, "Not a share", c.say)
+		if err := f.AddDataValidation(t.name, v); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// illustrate puts the pictures on the worksheet.
+func (t *table) illustrate(f *excelize.File, _ string) error {
+	for i := range t.pictures {
+		if err := t.pictures[i].add(f, t.name); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // page sets A4 landscape, as wide as one page, titles on every page.
 func (t *table) page(f *excelize.File, job string) error {
 	const a4 = 9 // paper size code of ISO/IEC 29500-1, 18.3.1.63 (from memory)
@@ -135,6 +161,11 @@ func (t *table) page(f *excelize.File, job string) error {
 	}
 	if err := f.SetPageMargins(t.name, &excelize.PageLayoutMarginsOptions{
 		Left: &side, Right: &side, Top: &end, Bottom: &end, Header: &note, Footer: &note,
+	}); err != nil {
+		return err
+	}
+	if err := f.SetDefinedName(&excelize.DefinedName{
+		Name: "_xlnm.Print_Area", RefersTo: "'" + t.name + "'!" + at(1, 1) + ":" + at(t.width(), max(t.next()-1, 1)), Scope: t.name,
 	}); err != nil {
 		return err
 	}

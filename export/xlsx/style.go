@@ -15,10 +15,11 @@ type look struct {
 	first  bool   // first row of a group: a line above
 	total  bool   // sum: bold, a double line above the first one
 	input  bool   // for the user to fill in: boxed
+	alarm  bool   // not to be overlooked: bold on grey
 }
 
-// font is metric-compatible with fonts that every office suite brings.
-const font = "Arial"
+// fontName is metric-compatible with fonts that every office suite brings.
+const fontName = "Arial"
 
 // styles makes the styles of a workbook, each once.
 type styles struct {
@@ -35,7 +36,7 @@ func (s *styles) id(l look) (int, error) {
 		size = 10
 	}
 	st := &excelize.Style{
-		Font:      &excelize.Font{Family: font, Size: size, Bold: l.bold || l.header || l.total},
+		Font:      &excelize.Font{Family: fontName, Size: size, Bold: l.bold || l.header || l.total || l.alarm},
 		Alignment: &excelize.Alignment{Horizontal: l.align, Vertical: "top", WrapText: l.wrap || l.header},
 	}
 	if l.align == "left" {
@@ -72,6 +73,9 @@ func (s *styles) id(l look) (int, error) {
 		if l.ruled {
 			line("bottom", hair)
 		}
+	}
+	if l.alarm {
+		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"D0D0D0"}}
 	}
 	id, err := s.file.NewStyle(st)
 	if err != nil {

@@ -12,7 +12,7 @@ import (
 // summary is the first worksheet: the plan in figures, and what to heed.
 func summary(d *export.Dossier, u lengths, b bill) *table {
 	t := &table{name: "Summary", columns: []column{{most: 30}, {most: 22}, {most: 62}, {most: 44}}}
-	name := d.Job.Name
+	name := d.Title()
 	if name == "" {
 		name = "Cut list"
 	}
@@ -22,10 +22,11 @@ func summary(d *export.Dossier, u lengths, b bill) *table {
 	if d.Job.Note != "" {
 		t.note(d.Job.Note)
 	}
+	t.unplaced(d)
 	t.plan(d, u)
 	t.cost(d, b)
 	t.board(d)
-	t.unplaced(d)
+	t.done(d)
 	t.heed(d)
 	return t
 }
@@ -56,14 +57,14 @@ func (t *table) plan(d *export.Dossier, u lengths) {
 		t.fact("Variant", text(d.Variant), "")
 	}
 	if d.Demand.Cut == kerf.Saw {
-		t.fact("Cut with", text("saw"), "kerf "+u.text(d.Demand.Kerf))
+		t.fact("Cut with", text("saw"), "kerf "+u.words(d.Demand.Kerf))
 	} else {
-		t.fact("Cut with", text("router"), fmt.Sprintf("bit %s; panels are at least %s apart", u.text(d.Demand.Kerf), u.text(d.Demand.Gap)))
+		t.fact("Cut with", text("router"), fmt.Sprintf("bit %s; panels are at least %s apart", u.words(d.Demand.Kerf), u.words(d.Demand.Gap)))
 	}
 	t.fact("Seed", text(strconv.FormatUint(d.Seed, 10)), "the same job, seed and counted budget give the same plan")
 	placed := ""
 	if n := asked(d) - x.Panels; n > 0 {
-		placed = fmt.Sprintf("NOT PLACED: %d, see below", n)
+		placed = fmt.Sprintf("NOT PLACED: %d, see above", n)
 	}
 	t.fact("Panels placed", count(x.Panels), placed)
 	t.fact("Sheets cut", count(x.Sheets), capital(d.Bound.Text))
@@ -74,11 +75,12 @@ func (t *table) plan(d *export.Dossier, u lengths) {
 	if x.MassKG > 0 {
 		t.fact("Mass of the panels (kg)", decimal(x.MassKG, 1, 1), unknown(d))
 	}
-	fences := ""
 	if d.Demand.Cut == kerf.Saw {
-		fences = fmt.Sprintf("the fence is set %d times", x.Fences)
+		t.fact("Length of all cuts (m)", metres(x.CutLength), fmt.Sprintf("the fence is set %s times", u.Count(x.Fences)))
+	} else {
+		t.fact("Length of all cuts (m)", metres(x.CutLength), "of all outlines and openings, each once")
+		t.fact("Time of the router", text(export.Minutes(x.Effort.Time())), fmt.Sprintf("an estimate for %s passes; corners and clamping take longer", u.Count(x.Effort.Passes)))
 	}
-	t.fact("Length of all cuts (m)", metres(x.CutLength), fences)
 }
 
 // unknown says that a mass leaves panels out.
@@ -127,9 +129,11 @@ func (t *table) cost(d *export.Dossier, b bill) {
 		remark = "some sheets have no price: fill it in on the worksheet Buy"
 	}
 	t.fact(priced("Cost of sheets", d), amount(x.Board).by("Buy!%s", at(buyCost, b.board)), remark)
+	t.fact(priced("Credit for kept offcuts", d), amount(0).by("Buy!%s", at(buyCost, b.credit)), "the share of their price that is written on the worksheet Buy")
 	t.fact(priced("Cost of edge band", d), amount(x.Edging).by("Buy!%s", at(buyCost, b.edging)), "")
+	t.fact(priced("Cost of bought-in parts", d), amount(0).by("Buy!%s", at(buyCost, b.bought)), "fill in prices on the worksheet Hardware")
 	total := amount(x.Cost).by("Buy!%s", at(buyCost, b.total)).bold()
-	t.fact(priced("Total cost", d), total, "follows the prices and quantities on the worksheet Buy")
+	t.fact(priced("Total cost", d), total, "follows the worksheets Buy, Hardware and Offcuts")
 }
 
 // board divides the sheets' area.
@@ -142,8 +146,7 @@ func (t *table) board(d *export.Dossier) {
 		if a.Sheet == 0 {
 			return cell{}
 		}
-		c := cell{value: mm2 / a.Sheet, shown: "100.0 %", look: look{format: "0.0%", align: "left"}}
-		return c.by("%s/%s", at(2, t.next()), at(2, all))
+		return percent(mm2/a.Sheet, 1).left().by("%s/%s", at(2, t.next()), at(2, all))
 	}
 	line := func(what string, mm2 float64) {
 		t.add(text(what), squareMetres(mm2), share(mm2))
@@ -163,13 +166,27 @@ func (t *table) unplaced(d *export.Dossier) {
 	t.heading("NOT PLACED", "Copies", "Reason")
 	for i := range d.Unplaced {
 		r := &d.Unplaced[i]
-		t.add(text(r.Row.Key+" "+r.Row.Name).bold(), count(r.Copies).left(), text(r.Reason))
+		n := t.add(text(title(r.Row)), count(r.Copies).left(), text(capital(r.Reason)), cell{})
+		for k := range t.rows[n-1].cells {
+			t.rows[n-1].cells[k].look.alarm = true
+		}
 	}
 }
 
-// heed lists the cautions.
+// done lists the panels that were cut before the plan was made.
+func (t *table) done(d *export.Dossier) {
+	if len(d.Done) == 0 {
+		return
+	}
+	t.heading("Cut before", "Sheet", "Copy")
+	for _, x := range d.Done {
+		t.add(text(x.Name), text(x.Sheet), count(x.Copy).left())
+	}
+}
+
+// heed lists the cautions, and what the paths of a router leave.
 func (t *table) heed(d *export.Dossier) {
-	if len(d.Cautions) == 0 {
+	if len(d.Cautions)+len(d.Warnings) == 0 {
 		return
 	}
 	o := newOrder(d.Sheets)
@@ -177,6 +194,9 @@ func (t *table) heed(d *export.Dossier) {
 	for i := range d.Cautions {
 		c := &d.Cautions[i]
 		t.add(text(c.Topic).bold(), text(onSheets(c.Sheets, o)), text(capital(c.Text)), text(c.Source))
+	}
+	for _, f := range d.Warnings {
+		t.add(text("path of the bit").bold(), cell{}, text(f.Error()), text("worked out from the shapes"))
 	}
 }
 

@@ -50,15 +50,17 @@ func (c cell) input() cell { c.look.input = true; return c }
 type column struct {
 	title string
 	most  float64 // 0 for a column of numbers
+	wide  float64 // its width, when that follows from no cell
 	align string
 }
 
 // row is a row of cells.
 type row struct {
 	cells  []cell
-	spread bool // the first cell takes the whole width
-	first  bool // a group of rows begins
-	total  bool // sums
+	spread bool    // the first cell takes the whole width
+	first  bool    // a group of rows begins
+	total  bool    // sums
+	tall   float64 // its height in points, when that follows from no cell
 }
 
 // table is a worksheet.
@@ -69,6 +71,20 @@ type table struct {
 	titled   bool // the first row has the titles of the columns
 	fixed    int  // columns that stay when the rest is scrolled
 	filtered int  // rows the filter of a titled table reaches, without titles
+	printed  int  // columns that are printed; 0 for all
+	checks   []check
+	pictures []picture
+}
+
+// check is a cell that holds a share of 1, and refuses what is none.
+type check struct{ cell, say string }
+
+// width returns the number of columns that are printed.
+func (t *table) width() int {
+	if t.printed > 0 {
+		return t.printed
+	}
+	return len(t.columns)
 }
 
 // add appends a row of a table and returns its number on the worksheet.
@@ -145,7 +161,7 @@ func (t *table) widths() []float64 {
 		}
 	}
 	for i := range w {
-		w[i] = min(w[i], excelize.MaxColumnWidth)
+		w[i] = min(max(w[i], t.columns[i].wide), excelize.MaxColumnWidth)
 	}
 	return w
 }
@@ -161,7 +177,7 @@ func (c *column) margin() float64 {
 // breadth returns the width that the text of a cell takes on one line.
 func (c *cell) breadth(bold bool) float64 {
 	b := loose * breadth(c.shown)
-	if bold || c.look.bold || c.look.header {
+	if bold || c.look.bold || c.look.header || c.look.alarm {
 		b *= heavy
 	}
 	if c.look.size > 0 {
@@ -173,7 +189,10 @@ func (c *cell) breadth(bold bool) float64 {
 // height returns the height of a row in points, or 0 when one line of the
 // default height will do. Programs fit rows to wrapped text or do not, and never
 // over merged cells.
-func (r *row) height(columns []column, widths []float64) float64 {
+func (t *table) height(r *row, widths []float64) float64 {
+	if r.tall > 0 {
+		return r.tall
+	}
 	lines, size := 1, 10.0
 	for i := range r.cells {
 		c := &r.cells[i]
@@ -184,11 +203,11 @@ func (r *row) height(columns []column, widths []float64) float64 {
 		width := widths[i]
 		if r.spread {
 			width = 0
-			for _, w := range widths {
+			for _, w := range widths[:t.width()] {
 				width += w
 			}
 		}
-		width -= columns[i].margin()
+		width -= t.columns[i].margin()
 		// Bold and large letters are taken as a narrower cell.
 		if n := breadth(c.shown); n > 0 {
 			width *= n / c.breadth(r.total)

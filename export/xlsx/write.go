@@ -15,23 +15,46 @@ import (
 // that of a dossier with more rows than a worksheet can hold. Cost: the panels,
 // and cuts times placements of each sheet; the workbook is made in memory.
 func Write(w io.Writer, d *export.Dossier) error {
-	u := newLengths(d.Job.Units)
-	buying, b := buy(d, u)
-	tables := []*table{summary(d, u, b), panels(d, u)}
-	if len(d.Shared) > 0 {
-		tables = append(tables, shared(d, u))
-	}
-	tables = append(tables, buying)
-	if d.Demand.Cut == kerf.Saw {
-		tables = append(tables, cuts(d, u))
-	}
-	tables = append(tables, offcuts(d, u))
-	var out bytes.Buffer
-	if err := workbook(&out, tables, d.Job.Name); err != nil {
+	tables, err := tables(d)
+	if err != nil {
 		return err
 	}
-	_, err := w.Write(out.Bytes())
+	var out bytes.Buffer
+	if err := workbook(&out, tables, d.Title()); err != nil {
+		return err
+	}
+	_, err = w.Write(out.Bytes())
 	return err
+}
+
+// tables makes the worksheets of d, in their order.
+func tables(d *export.Dossier) ([]*table, error) {
+	u := newLengths(d)
+	rows := stockRows(d)
+	left, leftSum, kept := offcuts(d, u, rows)
+	fittings, fittingsSum := hardware(d, u, firstStock+len(d.Buy))
+	buying, b := buy(d, u, outside{leftSum, fittingsSum, kept})
+	pictures, err := sheetMaps(d, u)
+	if err != nil {
+		return nil, err
+	}
+	list := []*table{summary(d, u, b), panels(d, u), sizes(d, u)}
+	if len(d.Shared) > 0 {
+		list = append(list, shared(d, u))
+	}
+	if bent(d) {
+		list = append(list, bends(d, u))
+	}
+	if len(d.Bands) > 0 {
+		list = append(list, edges(d, u))
+	}
+	list = append(list, buying, fittings, pictures)
+	if d.Demand.Cut == kerf.Saw {
+		list = append(list, cuts(d, u))
+	} else {
+		list = append(list, paths(d, u))
+	}
+	return append(list, left), nil
 }
 
 // workbook writes tables as a workbook.
@@ -42,7 +65,7 @@ func workbook(w io.Writer, tables []*table, job string) (err error) {
 			err = e
 		}
 	}()
-	if err := f.SetDefaultFont(font); err != nil {
+	if err := f.SetDefaultFont(fontName); err != nil {
 		return err
 	}
 	// The library's template carries fixed dates; only the names are ours.

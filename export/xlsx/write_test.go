@@ -14,6 +14,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"panelyard/export"
 	"panelyard/export/exporttest"
 	"panelyard/export/xlsx"
 	"panelyard/kerf"
@@ -38,24 +39,32 @@ func TestPanels(t *testing.T) {
 	for _, cut := range []kerf.Cut{kerf.Saw, kerf.Router} {
 		d := exporttest.Dossier(t, exporttest.Job(exporttest.Nasty...), cut)
 		s := read(t, open(t, write(t, d)), "Panels")
-		if len(s.rows) != len(d.Panels)+1 {
-			t.Fatalf("%v: %d rows, want %d and the total", cut, len(s.rows), len(d.Panels))
+		if s.at(len(d.Panels), "Panel") != "Total (rows shown)" {
+			t.Fatalf("%v: the total does not follow %d rows: %q", cut, len(d.Panels), s.rows[len(d.Panels)])
 		}
 		for i := range d.Panels {
 			p := &d.Panels[i]
 			for title, want := range map[string]string{
 				"No. on map": p.Key, "Panel": p.Name, "Hand": p.Hand.String(), "Qty": strconv.Itoa(p.Copies),
-				"Material": p.Material, "Thickness (mm)": p.Thickness.Decimal(),
+				"Material": p.Material, "Thick (mm)": p.Thickness.Decimal(),
 				"Finished length (mm)": p.Finished.X.Decimal(), "Finished width (mm)": p.Finished.Y.Decimal(),
 				"Cut length (mm)": p.Cut.X.Decimal(), "Cut width (mm)": p.Cut.Y.Decimal(),
-				"Blank length (mm)": p.Blank.X.Decimal(), "Blank width (mm)": p.Blank.Y.Decimal(), "Note": p.Note,
+				"Note": p.Note,
 			} {
 				if got := s.at(i, title); got != want {
 					t.Errorf("%v, %q, %s: %q, want %q", cut, p.Name, title, got, want)
 				}
 			}
-			if got := s.at(i, "Shaped") == "yes"; got != p.Shaped {
+			if got := s.at(i, "Shape") == "shaped"; got != p.Shaped {
 				t.Errorf("%v, %q: shaped %v, want %v", cut, p.Name, got, p.Shaped)
+			}
+			if cut == kerf.Saw {
+				got := [2]string{s.at(i, "Blank length (mm)"), s.at(i, "Blank width (mm)")}
+				if want := [2]string{p.Blank.X.Decimal(), p.Blank.Y.Decimal()}; got != want {
+					t.Errorf("%q: blank %q, want %q", p.Name, got, want)
+				}
+			} else if slices.Contains(s.titles, "Blank length (mm)") {
+				t.Error("a router has no blanks")
 			}
 			for title, want := range map[string]float64{
 				"Openings": float64(p.Openings), "Area each (m²)": p.AreaMM2 / 1e6, "Mass each (kg)": p.MassKG,
@@ -82,6 +91,10 @@ func TestWords(t *testing.T) {
 		{0, "Grain along", "length"},
 		{2, "Grain along", "width"},
 		{4, "Grain along", "either"},
+		{0, "Shape", "shaped"},
+		{2, "Shape", ""},
+		{0, "Face", "good"},
+		{4, "Face", "either"},
 		{3, "Edging", "bottom: oak 1"},
 		{3, "Cut width (mm)", "279"}, // 280 less 1 mm of band
 		{2, "Edging", ""},
@@ -138,9 +151,13 @@ func TestCutsAndOffcuts(t *testing.T) {
 		m := &d.Sheets[i]
 		for k := range m.Cuts {
 			c := &m.Cuts[k]
+			set, edge := c.Fence, m.Steps[k].Edge
+			if m.Steps[k].Kind == export.Square { // what is trimmed off, from the edge that is squared
+				set, edge = 5*mm, map[string]string{"left": "right", "right": "left", "bottom": "top", "top": "bottom"}[edge]
+			}
 			for title, want := range map[string]string{
-				"Sheet": m.ID, "Cut": strconv.Itoa(k + 1), "Set to (mm)": c.Fence.Decimal(), "Kind": m.Steps[k].Kind.String(),
-				"From the edge": m.Steps[k].Edge, "Kerf": m.Steps[k].Kerf,
+				"Sheet": m.ID, "Cut": strconv.Itoa(k + 1), "Set to (mm)": set.Decimal(), "Kind": m.Steps[k].Kind.String(),
+				"From the edge": edge, "Kerf": m.Steps[k].Kerf, "Length of cut (mm)": m.Steps[k].Long().Decimal(),
 				"From x (mm)": c.From.X.Decimal(), "From y (mm)": c.From.Y.Decimal(),
 				"To x (mm)": c.To.X.Decimal(), "To y (mm)": c.To.Y.Decimal(),
 			} {
@@ -173,8 +190,8 @@ func TestCutsAndOffcuts(t *testing.T) {
 	if row == 0 {
 		t.Error("no offcuts: the test shows nothing about them")
 	}
-	if f := open(t, write(t, exporttest.Dossier(t, exporttest.Job(), kerf.Router))); slices.Contains(f.GetSheetList(), "Cuts") {
-		t.Error("a router has no straight cuts to list")
+	if slices.Contains(f.GetSheetList(), "Paths") {
+		t.Error("a saw has no paths to list")
 	}
 }
 
@@ -229,6 +246,28 @@ func TestNastyNames(t *testing.T) {
 			t.Errorf("%q is of type %v with formula %q (%v, %v)", want, kind, formula, err, e)
 		}
 	}
+	// Nor do names of other things, or notes, on any worksheet become formulas: those of
+	// the workbook have numbers.
+	for _, name := range names {
+		job := fitted(names...)
+		job.Note, job.Currency = name, ""
+		job.Components[0].Name, job.Components[0].Note, job.Components[1].Name = name, name, name+" spare"
+		for i := range job.Panels[2].Openings {
+			if o := &job.Panels[2].Openings[i]; o.Component != "" {
+				o.Component = name
+			} else {
+				o.Name = name
+			}
+		}
+		job.Bands[0].Name, job.Panels[3].Edging[0] = name, name
+		job.Materials[0].Name, job.Stock[0].Name, job.Stock[0].Material = name, name, name
+		for i := range job.Panels {
+			if job.Panels[i].Material == "birch 18" {
+				job.Panels[i].Material = name
+			}
+		}
+		formulas(t, open(t, write(t, exporttest.Dossier(t, job, kerf.Saw)))) // an error for each without a number
+	}
 }
 
 // Nothing to cut, and nothing to cut it from, still give a workbook.
@@ -240,7 +279,7 @@ func TestEmpty(t *testing.T) {
 	if got := read(t, f, "Summary").find("Total cost (EUR)"); number(t, got) != 0 {
 		t.Errorf("nothing costs %s", got)
 	}
-	for _, name := range []string{"Panels", "Buy", "Cuts", "Offcuts"} {
+	for _, name := range []string{"Panels", "Buy", "Hardware", "Maps", "Cuts", "Offcuts"} {
 		read(t, f, name)
 	}
 	recalculated(t, f)
@@ -255,15 +294,29 @@ func TestUnplaced(t *testing.T) {
 		if got := s.find(u.Row.Key + " " + u.Row.Name); got != strconv.Itoa(u.Copies) {
 			t.Errorf("%s: %s copies unplaced, want %d", u.Row.Name, got, u.Copies)
 		}
-		if !strings.Contains(all, u.Reason) {
+		if !strings.Contains(all, u.Reason[1:]) {
 			t.Errorf("the reason %q is missing", u.Reason)
 		}
 	}
-	if !strings.Contains(all, "NOT PLACED: 6, see below") {
+	if !strings.Contains(all, "NOT PLACED: 6, see above") {
 		t.Error("the summary does not begin with what has no place")
 	}
 	if got := read(t, f, "Panels").at(3, "On sheets"); got != "NOT PLACED (3)" {
 		t.Errorf("three shelves without a place are on %q", got)
+	}
+	// It stands out without colour: bold on grey, whereas the others are plain.
+	for row, want := range map[int]bool{5: true, 6: false} {
+		id, err := f.GetCellStyle("Panels", fmt.Sprintf("B%d", row))
+		if err != nil {
+			t.Fatal(err)
+		}
+		style, err := f.GetStyle(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := style.Font.Bold && style.Fill.Pattern == 1; got != want {
+			t.Errorf("row %d stands out: %v, want %v", row, got, want)
+		}
 	}
 	recalculated(t, f)
 }
@@ -271,10 +324,13 @@ func TestUnplaced(t *testing.T) {
 // Page, titles and filters.
 func TestPrintSetup(t *testing.T) {
 	f := open(t, write(t, exporttest.Dossier(t, exporttest.Job(), kerf.Saw)))
-	titles := map[string]bool{}
+	titles, areas := map[string]bool{}, map[string]string{}
 	for _, n := range f.GetDefinedName() {
-		if n.Name == "_xlnm.Print_Titles" {
+		switch n.Name {
+		case "_xlnm.Print_Titles":
 			titles[n.Scope] = true
+		case "_xlnm.Print_Area":
+			areas[n.Scope] = n.RefersTo
 		}
 	}
 	for _, name := range f.GetSheetList() {
@@ -289,7 +345,10 @@ func TestPrintSetup(t *testing.T) {
 		if *l.Size != 9 || *l.Orientation != "landscape" || *l.FitToWidth != 1 || *l.FitToHeight != 0 || p.FitToPage == nil || !*p.FitToPage {
 			t.Errorf("%s: page %+v", name, l)
 		}
-		if name == "Summary" {
+		if !strings.HasPrefix(areas[name], "'"+name+"'!$A$1:$") {
+			t.Errorf("%s: print area %q", name, areas[name])
+		}
+		if name == "Summary" || name == "Maps" {
 			continue
 		}
 		panes, err := f.GetPanes(name)
@@ -301,7 +360,7 @@ func TestPrintSetup(t *testing.T) {
 		}
 	}
 	xml := part(t, write(t, exporttest.Dossier(t, exporttest.Job(), kerf.Saw)), "xl/worksheets/sheet2.xml")
-	if !strings.Contains(xml, `<autoFilter ref="$A$1:$V$6"`) && !strings.Contains(xml, `<autoFilter ref="A1:V6"`) {
+	if !strings.Contains(xml, `<autoFilter ref="$A$1:$W$6"`) && !strings.Contains(xml, `<autoFilter ref="A1:W6"`) {
 		t.Error("the cut list has no filter over its five panels")
 	}
 }
@@ -343,7 +402,7 @@ func TestSameBytes(t *testing.T) {
 func TestWriterFails(t *testing.T) {
 	d := exporttest.Dossier(t, exporttest.Job(), kerf.Saw)
 	whole := len(write(t, d))
-	for _, n := range []int{0, 1, 100, whole / 2, whole - 1} {
+	for n := 0; n < whole; n += max(1, min(whole/20, whole-1-n)) {
 		if err := xlsx.Write(&exporttest.Failing{Left: n}, d); !errors.Is(err, exporttest.ErrFull) {
 			t.Errorf("a disk full after %d of %d bytes gave %v", n, whole, err)
 		}
