@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"panelyard/export"
+	"panelyard/export/svgmap"
 	"panelyard/kerf"
 	"panelyard/kerf/toolpath"
 	"panelyard/nest"
@@ -20,6 +21,7 @@ import (
 type share struct {
 	Name    string
 	Percent float64
+	Area    float64 // in square millimetres
 	X, W    float64 // on a bar of 100
 	Class   string
 }
@@ -30,14 +32,14 @@ func shares(a export.Areas) []share {
 		return nil
 	}
 	list := []share{
-		{Name: "panels", Percent: a.Panels, Class: "panels"},
-		{Name: "kerf and trim", Percent: a.KerfTrim, Class: "kerf"},
-		{Name: "kept offcuts", Percent: a.Kept, Class: "kept"},
-		{Name: "waste", Percent: a.Waste, Class: "waste"},
+		{Name: "panels", Area: a.Panels, Class: "panels"},
+		{Name: "kerf and trim", Area: a.KerfTrim, Class: "kerf"},
+		{Name: "kept offcuts", Area: a.Kept, Class: "kept"},
+		{Name: "waste", Area: a.Waste, Class: "waste"},
 	}
 	x := 0.0
 	for i := range list {
-		list[i].Percent *= 100 / a.Sheet
+		list[i].Percent = 100 * list[i].Area / a.Sheet
 		list[i].X, list[i].W = x, list[i].Percent
 		x += list[i].W
 	}
@@ -49,7 +51,47 @@ type panelRow struct {
 	*export.PanelRow
 	HandWord string   // empty where the name says it
 	Edges    []string // "left: oak 1"
-	On       []string // sheets, each once
+	On       []place
+}
+
+// place is a sheet that holds copies of a panel.
+type place struct {
+	Sheet  string
+	Copies int
+}
+
+// places counts the copies of a row on each sheet, in the order of the row.
+func places(r *export.PanelRow) []place {
+	copies := map[string]int{}
+	for _, id := range r.Sheets {
+		copies[id]++
+	}
+	var list []place
+	for _, id := range export.Once(r.Sheets) {
+		list = append(list, place{id, copies[id]})
+	}
+	return list
+}
+
+// kind is the panels of a row on one sheet.
+type kind struct {
+	Row    *export.PanelRow
+	Copies int
+}
+
+// kinds counts the panels on a sheet, in the order of the list of panels.
+func (p phrases) kinds(m *export.SheetMap) []kind {
+	copies := map[*export.PanelRow]int{}
+	for i := range m.Placements {
+		copies[m.Placements[i].Row]++
+	}
+	var list []kind
+	for i := range p.d.Panels {
+		if r := &p.d.Panels[i]; copies[r] > 0 {
+			list = append(list, kind{r, copies[r]})
+		}
+	}
+	return list
 }
 
 // keptRow is a line of the table of offcuts to keep.
@@ -85,7 +127,7 @@ func (p phrases) panelRows() []panelRow {
 		if strings.Contains(strings.ToLower(r.Name), rows[i].HandWord) {
 			rows[i].HandWord = ""
 		}
-		rows[i].On = export.Once(r.Sheets)
+		rows[i].On = places(r)
 	}
 	return rows
 }
@@ -165,10 +207,15 @@ func (p phrases) funcs() template.FuncMap {
 		"boxsize":   func(o nest.Offcut) string { return p.w.Size(o.Box.Size()) },
 		"stocksize": func(s *parts.Stock) string { return p.w.Size(geom.Pt(s.Length, s.Width)) },
 		"units":     p.w.Word,
+		"sizes":     func() []int { return []int{1, 2, 4, 8} },
+		"rowid":     svgmap.RowID,
+		"kindid":    svgmap.KindID,
+		"copyid":    svgmap.CopyID,
+		"squares":   func(mm2 float64) string { return p.w.Decimal(mm2/1e6, 2) },
 		"once":      export.Once,
 		"money":     p.d.Money,
-		"tenth":     func(v float64) string { return fmt.Sprintf("%.1f", v) },
-		"metres":    func(l length.Length) string { return fmt.Sprintf("%.2f", l.MM()/1000) },
+		"tenth":     func(v float64) string { return p.w.Decimal(v, 1) },
+		"metres":    func(l length.Length) string { return p.w.Metres(l, 2) },
 		"grain": func(a parts.Axis) string {
 			if a == parts.NoAxis {
 				return "free"

@@ -13,6 +13,7 @@
 //	number.go   order of the cuts
 //	key.go      key of panels, signs and cautions
 //	draw.go     the drawing, path.go its outlines
+//	link.go     panels as links, where the map is part of a page
 //
 // Lengths on the page are millimetres of paper; outlines keep their true arcs.
 // Everything is told by line weight, dashes, hatching and words, never by colour

@@ -43,14 +43,9 @@ func (p *page) draw(c *svg.SVG) {
 	c.DefEnd()
 	c.Rect(0, 0, p.paper.W, p.paper.H, "fill:#fff")
 	c.Gstyle(fontFamily + ";fill:" + ink)
-	p.head(c)
-	p.board(c)
-	p.offcutAreas(c)
+	p.aside(c, p.head, p.board, p.offcutAreas)
 	p.panels(c)
-	p.cuts(c)
-	p.texts(c)
-	p.rulers(c)
-	p.foot(c)
+	p.aside(c, p.cuts, p.texts, p.rulers, p.foot)
 	c.Gend()
 	c.End()
 }
@@ -213,8 +208,11 @@ func (p *page) panels(c *svg.SVG) {
 			c.Path(boxPath(pl.Blank, in), fmt.Sprintf("fill:none;stroke:%s;stroke-width:%s;stroke-dasharray:%s %s", soft, paper(0.2), paper(1.6), paper(0.9)))
 		}
 	}
-	for _, d := range paths {
+	for i, d := range paths {
+		c.Group()
+		c.Title(plain(p.m.Placements[i].Row.Name)) // whole, however it is cut short on the panel and in the key
 		c.Path(d, "fill:"+boardFill+";fill-rule:evenodd;stroke:none", `class="panel"`)
+		c.Gend()
 	}
 	for i := range p.m.Paths {
 		c.Path(bitPath(&p.m.Paths[i]), bit)

@@ -47,16 +47,17 @@ type spot struct{ x, y float64 }
 
 // page is a laid out map.
 type page struct {
-	d     *export.Dossier
-	m     *export.SheetMap
-	paper Paper
-	back  bool // the sheet is seen from its back
-	write export.Lengths
-	scale float64 // 1:scale
-	x0    float64 // the sheet's lower left corner on the page
-	y0    float64
-	sheet rect
-	taken []rect // what nothing else may be written on
+	d      *export.Dossier
+	m      *export.SheetMap
+	paper  Paper
+	back   bool // the sheet is seen from its back
+	linked bool // panels are links
+	write  export.Lengths
+	scale  float64 // 1:scale
+	x0     float64 // the sheet's lower left corner on the page
+	y0     float64
+	sheet  rect
+	taken  []rect // what nothing else may be written on
 
 	across, up []dimension
 	labels     []label // of placements, in their order
@@ -72,7 +73,7 @@ type page struct {
 
 // layout lays sheet i out. What comes first has the choice of places.
 func layout(d *export.Dossier, i int, look Look) *page {
-	p := &page{d: d, m: &d.Sheets[i], write: d.Lengths(), paper: look.Paper, back: d.FaceDown() != look.Mirrored}
+	p := &page{d: d, m: &d.Sheets[i], write: d.Lengths(), paper: look.Paper, back: d.FaceDown() != look.Mirrored, linked: look.Linked}
 	if p.paper == (Paper{}) {
 		p.paper = A4
 	}

@@ -25,6 +25,7 @@ var (
 type Look struct {
 	Paper    Paper
 	Mirrored bool // from the other side
+	Linked   bool // to be part of a page: panels are links to their rows, see [RowID]
 }
 
 // Write writes the map of sheet i of d as an SVG document of the size of its paper, in
