@@ -9,7 +9,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strconv"
+	"slices"
+
+	"github.com/gofrs/flock"
 
 	"panelyard/export"
 	"panelyard/export/book"
@@ -31,7 +33,7 @@ const previous = "previous"
 // kindOfPapers is what panelyard writes into a folder, and how it knows its own again:
 // the format that the JSON file proof begins with.
 type kindOfPapers struct {
-	names         []string
+	names         []string // proof is the first
 	proof, format string
 }
 
@@ -43,8 +45,12 @@ var ours = []string{"plan.json", "cutlist.xlsx", "cutlist.csv", "report.html", "
 type folder struct {
 	dir   string
 	stage string
-	made  bool // dir was not there before
+	life  *flock.Flock // held as long as the staging folder is wanted
+	made  bool         // dir was not there before
 	kind  kindOfPapers
+
+	writeFile func(name string, data []byte, mode fs.FileMode) error
+	rename    func(from, to string) error
 }
 
 // newFolder prepares a folder: it is created if missing, and a staging folder is
@@ -66,11 +72,11 @@ func newFolderOf(dir string, kind kindOfPapers) (*folder, error) {
 	if err := notForeign(dir, kind); err != nil {
 		return nil, err
 	}
-	stage, err := os.MkdirTemp(dir, ".panelyard-")
+	stage, life, err := newStage(dir)
 	if err != nil {
 		return nil, fmt.Errorf("cannot write into the folder for the papers: %w", err)
 	}
-	return &folder{dir, stage, made, kind}, nil
+	return &folder{dir: dir, stage: stage, life: life, made: made, kind: kind, writeFile: os.WriteFile, rename: os.Rename}, nil
 }
 
 // planFile returns the plan.json that a command is given: itself, or in its folder.
@@ -117,7 +123,10 @@ func (f *folder) write(name string, doc func(io.Writer) error) error {
 	if err := doc(&b); err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
-	return os.WriteFile(filepath.Join(f.stage, name), b.Bytes(), 0o644)
+	if err := f.writeFile(filepath.Join(f.stage, name), b.Bytes(), 0o644); err != nil {
+		return fmt.Errorf("cannot write %s into %s, whose papers stay as they were: %w", name, f.dir, bare(err))
+	}
+	return nil
 }
 
 // papers writes every document of d into the staging folder and then moves them
@@ -155,7 +164,7 @@ func (f *folder) papers(d *export.Dossier, wish paperFlags) error {
 		{"cutlist.csv", csvlist.Write},
 		{"report.html", html.Write},
 		{"labels.pdf", func(w io.Writer, d *export.Dossier) error { return labels.Write(w, d, wish.grid) }},
-		{"shopbook.pdf", book.Write},
+		{"shopbook.pdf", func(w io.Writer, d *export.Dossier) error { return book.Write(w, d, wish.grid) }},
 	}
 	for _, x := range docs {
 		if err := f.write(x.name, func(w io.Writer) error { return x.doc(w, d) }); err != nil {
@@ -196,43 +205,57 @@ func (f *folder) drawings(d *export.Dossier, flavour dxf.Flavour) error {
 	return nil
 }
 
-// place moves the old papers out and the new ones in.
+// place moves the old papers out and the new ones in: all of them, or none.
 func (f *folder) place() error {
-	old := ""
-	for _, name := range f.kind.names {
+	release, err := alone(f.dir, folderPatience)
+	if err != nil {
+		return err
+	}
+	defer release()
+	n, err := f.archive()
+	if err != nil {
+		return err
+	}
+	if err := (placing{n, f.kind.proof}).note(f.stage); err != nil {
+		return errors.Join(err, os.Remove(archiveOf(f.dir, n)))
+	}
+	m := moves{rename: f.rename}
+	if err = f.swap(&m, archiveOf(f.dir, n)); err != nil {
+		err = errors.Join(err, m.undo())
+	}
+	unmake(archiveOf(f.dir, n)) // where there were no old papers, or they are back
+	return err
+}
+
+// swap moves the papers, in the order that staging.go explains.
+func (f *folder) swap(m *moves, archive string) error {
+	for _, name := range slices.Backward(f.kind.names) {
 		at := filepath.Join(f.dir, name)
 		if _, err := os.Lstat(at); err != nil {
 			continue
 		}
-		if old == "" {
-			var err error
-			if old, err = f.archive(); err != nil {
-				return err
-			}
-		}
-		if err := os.Rename(at, filepath.Join(old, name)); err != nil {
+		if err := m.move(at, filepath.Join(archive, name)); err != nil {
 			return err
 		}
 	}
-	var errs []error
 	for _, name := range f.kind.names {
 		// Not every plan has all papers.
-		if err := os.Rename(filepath.Join(f.stage, name), filepath.Join(f.dir, name)); !errors.Is(err, fs.ErrNotExist) {
-			errs = append(errs, err)
+		if err := m.move(filepath.Join(f.stage, name), filepath.Join(f.dir, name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
 		}
 	}
-	return errors.Join(errs...)
+	return nil
 }
 
 // archive makes the next numbered folder for old papers: whatever somebody wrote
 // into them, or put beside the maps, is kept.
-func (f *folder) archive() (string, error) {
+func (f *folder) archive() (int, error) {
+	if err := os.MkdirAll(filepath.Join(f.dir, previous), 0o755); err != nil {
+		return 0, err
+	}
 	for n := 1; ; n++ {
-		dir := filepath.Join(f.dir, previous, strconv.Itoa(n))
-		if _, err := os.Lstat(dir); errors.Is(err, fs.ErrNotExist) {
-			return dir, os.MkdirAll(dir, 0o755)
-		} else if err != nil {
-			return "", err
+		if err := os.Mkdir(archiveOf(f.dir, n), 0o755); !errors.Is(err, fs.ErrExist) {
+			return n, err
 		}
 	}
 }
@@ -241,6 +264,8 @@ func (f *folder) archive() (string, error) {
 // for papers that did not come.
 func (f *folder) discard() {
 	os.RemoveAll(f.stage)
+	_ = f.life.Unlock()
+	os.RemoveAll(f.stage) // where an open file cannot be removed
 	if f.made {
 		os.Remove(f.dir) // fails when it holds something, as it should
 	}

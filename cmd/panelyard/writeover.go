@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 )
 
 // How much of a file is searched for a mark, from its beginning and from its end: a PDF
@@ -16,24 +17,74 @@ const (
 	markTail = 256 << 10
 )
 
-// writeOver writes a file beside its place and moves it there: over an earlier one of
-// the same command, which its mark tells, but over nothing else. what is the kind of
-// file and flag the flag that named it.
-func writeOver(file, flag, what, command string, data []byte) error {
-	switch f, err := os.Open(file); {
-	case err == nil:
-		ours := marked(f, pictureMark(command))
-		f.Close()
-		if !ours {
-			return fmt.Errorf("%s is there and no %s of panelyard %s: choose another name for %s", file, what, command, flag)
+// output is a file that a command writes: its name, the flag that gave it, what it is,
+// and its content.
+type output struct {
+	file, flag, what string
+	data             []byte
+}
+
+// writeOver writes the files of a command: over earlier ones of the same command, which
+// their mark tells, but over nothing else, and all of them or none.
+func writeOver(command string, list ...output) error {
+	for _, o := range list {
+		switch f, err := os.Open(o.file); {
+		case err == nil:
+			ours := marked(f, pictureMark(command))
+			f.Close()
+			if !ours {
+				return fmt.Errorf("%s is there and no %s of panelyard %s: choose another name for %s", o.file, o.what, command, o.flag)
+			}
+		case !errors.Is(err, fs.ErrNotExist):
+			return fmt.Errorf("cannot write the %s: %w", o.what, err)
 		}
-	case !errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("cannot write the %s: %w", what, err)
 	}
-	if err := writeNew(file, data); err != nil {
-		return fmt.Errorf("cannot write the %s: %w", what, err)
+	return replaceAll(list...)
+}
+
+// replaceAll writes files beside their places, and moves them there when all are
+// written.
+func replaceAll(list ...output) error {
+	var staged []string
+	defer func() {
+		for _, name := range staged {
+			os.Remove(name) // fails, rightly, once it was moved
+		}
+	}()
+	stage := func(o output) error {
+		t, err := os.CreateTemp(filepath.Dir(o.file), stagePrefix)
+		if err != nil {
+			return err
+		}
+		staged = append(staged, t.Name())
+		_, err = t.Write(o.data)
+		return errors.Join(err, t.Chmod(0o644), t.Close())
+	}
+	for _, o := range list {
+		if err := stage(o); err != nil {
+			return fmt.Errorf("cannot write the %s %s: %w", o.what, o.file, bare(err))
+		}
+	}
+	for i, o := range list {
+		if err := os.Rename(staged[i], o.file); err != nil {
+			return fmt.Errorf("cannot write the %s %s: %w", o.what, o.file, bare(err))
+		}
 	}
 	return nil
+}
+
+// bare is what the system says of a file or folder that is staged, whose name says
+// nothing to anybody.
+func bare(err error) error {
+	var path *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &path):
+		return path.Err
+	case errors.As(err, &link):
+		return link.Err
+	}
+	return err
 }
 
 // pictureMark tells a picture of a command from other files.

@@ -10,6 +10,7 @@
 //	layer.go      layers, by operation
 //	drawing.go    the drawing and its entities
 //	sheet.go      a sheet, a panel
+//	route.go      the paths of the bit
 //	spot.go       where a label stands in a panel
 //	filename.go   names of files for panels
 //	write.go      header, tables, flavours; structure.go what only R2000 has
@@ -19,6 +20,16 @@
 //
 // The format is the published DXF reference, which is followed from memory; the
 // tests have ezdxf, a library that reads it, audit the files.
+//
+// # Edges and paths
+//
+// Edges of panels and openings are drawn as they shall be, without the width of a bit:
+// who lets a program of his own work out the paths takes these. Where a router cuts,
+// the way of the middle of the bit is drawn as well, in the order of the cuts and in the
+// direction of travel: on [Lead] how it comes down, on [Path] its run, on [Lead] how it
+// leaves. A path is whole, and [Tab] has the parts of it at which the bit goes no
+// deeper than a tab is high. How deep the passes go is in plan.json; nothing here is an
+// instruction for a machine.
 //
 // # Coordinates
 //

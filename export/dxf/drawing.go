@@ -109,13 +109,16 @@ func (b box) union(c box) box {
 	return box{min(b.x0, c.x0), min(b.y0, c.y0), max(b.x1, c.x1), max(b.y1, c.y1)}
 }
 
-func (s Polyline) box() box {
+// Box returns the extent of what is drawn.
+func (s Polyline) Box() geom.Box {
 	path := append(outline.Outline(nil), s.Path...)
 	if n := len(path); n > 0 && !s.Closed {
 		path[n-1].Bulge = 0 // the way back, which is not drawn
 	}
-	return boxOf(path.Box())
+	return path.Box()
 }
+
+func (s Polyline) box() box { return boxOf(s.Box()) }
 
 func (s Circle) box() box {
 	x, y, r := s.middle()

@@ -13,6 +13,7 @@ import (
 
 	"panelyard/export"
 	"panelyard/export/exporttest"
+	"panelyard/kerf"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 	"panelyard/parts/outline"
@@ -60,28 +61,32 @@ func document(t testing.TB, d Drawing, f Flavour) []byte {
 
 const python = "/usr/bin/python3" // Debian's, which sees its modules
 
-// imports returns nil where ezdxf is installed.
+// imports returns nil where ezdxf and shapely are installed.
 var imports = sync.OnceValue(func() error {
-	if out, err := exec.Command(python, "-c", "import ezdxf").CombinedOutput(); err != nil {
+	if out, err := exec.Command(python, "-c", "import ezdxf, shapely").CombinedOutput(); err != nil {
 		return fmt.Errorf("%w: %s", err, out)
 	}
 	return nil
 })
 
-// readAll writes drawings and has ezdxf, a library that we did not write, read them:
-// it must find nothing to repair. The unit of all figures is that of the drawing.
-func readAll(t *testing.T, f Flavour, drawings ...Drawing) []found {
+// filesOf writes drawings into files and returns their paths.
+func filesOf(t *testing.T, f Flavour, drawings ...Drawing) []string {
 	t.Helper()
-	partstest.Need(t, "python3-ezdxf", imports())
 	dir := t.TempDir()
-	args := []string{"testdata/read.py"}
+	var paths []string
 	for i, d := range drawings {
 		path := filepath.Join(dir, fmt.Sprintf("%d.dxf", i))
 		if err := os.WriteFile(path, document(t, d, f), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		args = append(args, path)
+		paths = append(paths, path)
 	}
+	return paths
+}
+
+// scripted returns what a script prints.
+func scripted(t *testing.T, args ...string) []byte {
+	t.Helper()
 	var stderr bytes.Buffer
 	cmd := exec.Command(python, args...)
 	cmd.Stderr = &stderr
@@ -89,6 +94,15 @@ func readAll(t *testing.T, f Flavour, drawings ...Drawing) []found {
 	if err != nil {
 		t.Fatalf("%v\n%s", err, &stderr)
 	}
+	return out
+}
+
+// readAll writes drawings and has ezdxf, a library that we did not write, read them:
+// it must find nothing to repair. The unit of all figures is that of the drawing.
+func readAll(t *testing.T, f Flavour, drawings ...Drawing) []found {
+	t.Helper()
+	partstest.Need(t, "python3-ezdxf and python3-shapely", imports())
+	out := scripted(t, append([]string{"testdata/read.py"}, filesOf(t, f, drawings...)...)...)
 	var list []found
 	if err := json.Unmarshal(out, &list); err != nil || len(list) != len(drawings) {
 		t.Fatalf("%d files of %d, %v", len(list), len(drawings), err)
@@ -134,7 +148,7 @@ func TestEzdxf(t *testing.T) {
 					}
 				}
 				for i := range d.Sheets {
-					sameSheet(t, &d.Sheets[i], &list[i], unit)
+					sameSheet(t, &d.Sheets[i], &list[i], unit, legends[d.Demand.Cut])
 					for _, pl := range d.Sheets[i].Placements {
 						turns[pl.Turn]++
 					}
@@ -142,9 +156,9 @@ func TestEzdxf(t *testing.T) {
 				for i := range d.Panels {
 					r, got := &d.Panels[i], &list[len(d.Sheets)+i]
 					same(t, got.on(Outline), []outline.Outline{r.Item.CutOutline}, unit)
-					same(t, got.on(Opening), r.Item.CutOpenings, unit)
+					same(t, append(got.on(Opening), got.on(Drill)...), r.Item.CutOpenings, unit)
 					label := got.on(Label)
-					if len(label) != 2 || label[0].Text != r.Name {
+					if len(label) != 2+legends[d.Demand.Cut] || label[0].Text != r.Name {
 						t.Errorf("labels %+v, want %q first", label, r.Name)
 					}
 				}
@@ -162,8 +176,11 @@ func TestEzdxf(t *testing.T) {
 	}
 }
 
+// legends is how many lines say what the lines of a drawing are.
+var legends = map[kerf.Cut]int{kerf.Router: 2}
+
 // sameSheet compares a sheet with what was read.
-func sameSheet(t *testing.T, m *export.SheetMap, got *found, unit length.Unit) {
+func sameSheet(t *testing.T, m *export.SheetMap, got *found, unit length.Unit, legend int) {
 	t.Helper()
 	var outlines, openings []outline.Outline
 	var titles []string
@@ -193,7 +210,7 @@ func sameSheet(t *testing.T, m *export.SheetMap, got *found, unit length.Unit) {
 	}
 	same(t, got.on(Offcut), kept, unit)
 	labels := got.on(Label)
-	if len(labels) != len(titles)+1 {
+	if len(labels) != len(titles)+1+legend {
 		t.Fatalf("%d labels for %d panels", len(labels), len(titles))
 	}
 	for i, want := range titles {

@@ -3,14 +3,16 @@ package dxf
 // Layer tells what is done along an entity.
 type Layer int
 
-// The layers, in the order of the table in the file.
+// The layers, in the order of the table in the file, which is that of the work.
 const (
-	Outline Layer = iota // edge of a panel, as cut
-	Opening              // edge of an opening, as cut
-	Pocket               // edge of what is cut to a depth
+	Opening Layer = iota // edge of an opening, as cut
+	Drill                // edge of a round opening that is no wider than the bit
+	Relief               // what the bit takes out of an inside corner
 	Kerf                 // a kerf that does not go through, for bending
-	Drill                // a hole of the drill's own width
-	Relief               // a corner that is freed for what has a square one
+	Outline              // edge of a panel, as cut
+	Path                 // way of the middle of the bit, in the order and direction of the cuts
+	Lead                 // how the bit comes to a path and leaves it
+	Tab                  // the parts of a path at which a tab stays
 	Label                // texts; nothing is cut
 	Board                // the raw sheet
 	Trim                 // edge of what panels may use of the sheet
@@ -25,12 +27,14 @@ var layerTable = [layers]struct {
 	name   string
 	colour int
 }{
-	Outline: {"OUTLINE", 7},
 	Opening: {"OPENING", 140},
-	Pocket:  {"POCKET", 40},
-	Kerf:    {"KERF", 30},
 	Drill:   {"DRILL", 94},
 	Relief:  {"RELIEF", 200},
+	Kerf:    {"KERF", 30},
+	Outline: {"OUTLINE", 7},
+	Path:    {"PATH", 1},
+	Lead:    {"LEAD", 40},
+	Tab:     {"TAB", 6},
 	Label:   {"LABEL", 9},
 	Board:   {"SHEET", 8},
 	Trim:    {"TRIM", 9},

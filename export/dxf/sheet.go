@@ -2,8 +2,10 @@ package dxf
 
 import (
 	"fmt"
+	"slices"
 
 	"panelyard/export"
+	"panelyard/kerf"
 	"panelyard/parts"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
@@ -12,29 +14,34 @@ import (
 
 // Sheet draws sheet i of d in the coordinates of the sheet map: the raw sheet, what
 // may be used of it, each panel as it lies with its openings before it and its name
-// on it, and the offcuts that are kept. A line over the sheet says which it is. The
-// cost is that of the vertices, times some hundred for the places of the labels.
+// on it, the paths of the bit, and the offcuts that are kept. Lines over the sheet say
+// which it is and what its lines are. The cost is that of the vertices, times some
+// hundred for the places of the labels.
 func Sheet(d *export.Dossier, i int) Drawing {
 	m := &d.Sheets[i]
 	dr := Drawing{Units: unitOf(d)}
+	bit := bitOf(d)
 	raw := geom.BoxFromSize(geom.Point{}, geom.Pt(m.Stock.Length, m.Stock.Width))
 	dr.Add(Board, Rectangle(raw))
 	if m.Usable != raw {
 		dr.Add(Trim, Rectangle(m.Usable))
 	}
+	var kerfs []kerf.KerfLine
 	for k := range m.Placements {
 		pl := &m.Placements[k]
-		dr.panel(pl.Outline, pl.Openings, labelled(title(pl), pl.Shape))
+		kerfs = append(kerfs, pl.Row.Item.KerfLines...)
+		dr.panel(pl.Outline, pl.Openings, labelled(title(pl), pl.Shape), bit)
 		for _, line := range pl.Kerfs {
 			dr.Add(Kerf, Line{line[0].At, line[1].At})
 		}
 	}
+	dr.route(m.Paths, bit)
 	for _, o := range m.Offcuts {
 		if o.Keep {
 			dr.Add(Offcut, Rectangle(o.Box))
 		}
 	}
-	dr.above(raw, m.ID+", "+m.Stock.Name+", "+board(d, m.Material.Name, m.Material.Measured)+", "+d.Title())
+	dr.above(raw, m.ID+", "+m.Stock.Name+", "+board(d, m.Material.Name, m.Material.Measured)+", "+d.Title(), legend(d, bit, kerfs))
 	return dr
 }
 
@@ -50,16 +57,18 @@ func title(pl *export.PlacedPanel) string {
 	return s
 }
 
-// Panel draws panel i of d at its cut size with its openings, the lower left corner
-// of its box at the origin, and its name on it. A line over it says how many there
-// are and of what.
+// Panel draws panel i of d at its cut size with its openings and the paths of the bit,
+// the lower left corner of its box at the origin, and its name on it. Lines over it say
+// how many there are and of what, and what its lines are.
 func Panel(d *export.Dossier, i int) Drawing {
 	r := &d.Panels[i]
 	dr := Drawing{Units: unitOf(d)}
-	dr.panel(r.Item.CutOutline, r.Item.CutOpenings, labelled(r.Name, r.Item.Shape))
+	bit := bitOf(d)
+	dr.panel(r.Item.CutOutline, r.Item.CutOpenings, labelled(r.Name, r.Item.Shape), bit)
 	for _, line := range r.Item.KerfLines {
 		dr.Add(Kerf, Line{line.From, line.To})
 	}
+	dr.route(r.Paths, bit)
 	copies := "1 copy"
 	if r.Copies != 1 {
 		copies = fmt.Sprintf("%d copies", r.Copies)
@@ -68,7 +77,7 @@ func Panel(d *export.Dossier, i int) Drawing {
 	if r.Grain != parts.NoAxis {
 		note += ", grain along its " + r.Grain.String()
 	}
-	dr.above(r.Item.CutOutline.Box(), note)
+	dr.above(r.Item.CutOutline.Box(), note, legend(d, bit, r.Item.KerfLines))
 	return dr
 }
 
@@ -88,17 +97,23 @@ func board(d *export.Dossier, name string, thickness length.Length) string {
 
 // panel adds a panel: openings first, as they are cut first, while the panel still
 // holds to the sheet (common practice, no source).
-func (d *Drawing) panel(edge outline.Outline, openings []outline.Outline, label Text) {
+func (d *Drawing) panel(edge outline.Outline, openings []outline.Outline, label Text, bit length.Length) {
 	for _, o := range openings {
-		d.Add(Opening, Loop(o))
+		d.Add(edgeOf(o, bit), Loop(o))
 	}
 	d.Add(Outline, Loop(edge))
 	d.Add(Label, label)
 }
 
-// above adds a line of text over a box: not under it, so that the lower left corner of
-// all that is drawn is that of the box, which programs may take for the origin.
-func (d *Drawing) above(b geom.Box, content string) {
+// above adds a line of text over a box, and smaller ones between them. They are not
+// under it, so that no text is beyond the lower left corner, which programs may take
+// for the origin.
+func (d *Drawing) above(b geom.Box, content string, small []string) {
 	h := textHeights[0]
-	d.Add(Label, Text{At: geom.Pt(b.Min.X, b.Max.Y+h), Height: h, Content: content})
+	at := geom.Pt(b.Min.X, b.Max.Y+h)
+	for _, line := range slices.Backward(small) {
+		d.Add(Label, Text{At: at, Height: h / 2, Content: line})
+		at.Y += h
+	}
+	d.Add(Label, Text{At: at, Height: h, Content: content})
 }

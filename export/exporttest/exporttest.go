@@ -5,7 +5,6 @@ import (
 	"context"
 	"math"
 	"strings"
-	"testing"
 
 	"panelyard/export"
 	"panelyard/kerf"
@@ -124,9 +123,15 @@ func Stands() *parts.Job {
 	return j
 }
 
+// TB is what a test and a check of a property have in common.
+type TB interface {
+	Helper()
+	Fatal(args ...any)
+}
+
 // Dossier plans a job under a small counted budget and returns its dossier. It
 // is a fatal error when the job cannot be planned.
-func Dossier(tb testing.TB, job *parts.Job, cut kerf.Cut) *export.Dossier {
+func Dossier(tb TB, job *parts.Job, cut kerf.Cut) *export.Dossier {
 	tb.Helper()
 	d, list := kerf.Build(job, cut)
 	if err := list.Err(); err != nil {

@@ -126,7 +126,12 @@ func TestNames(t *testing.T) {
 
 func TestWriterFails(t *testing.T) {
 	d := exporttest.Dossier(t, exporttest.Job(), kerf.Saw)
-	for _, n := range []int{0, 1, 100, 1000} {
+	var whole bytes.Buffer
+	if err := planjson.Write(&whole, d); err != nil {
+		t.Fatal(err)
+	}
+	size := whole.Len()
+	for n := 0; n < size; n += max(1, min(size/200, size-1-n)) { // the last byte, too
 		if err := planjson.Write(&exporttest.Failing{Left: n}, d); !errors.Is(err, exporttest.ErrFull) {
 			t.Errorf("a disk full after %d bytes gave %v", n, err)
 		}

@@ -4,10 +4,11 @@
 //	dxf.Drawing -> SVG
 //
 // It shows what the DXF drawing shows, without the texts: a group for each layer with
-// the layer's name as its id, one path for each outline or opening, arcs as arcs. One
-// unit is a millimetre, and width and height are given in mm. Lines are hairlines
-// without fill; openings come before outlines. The drawing is as large as the raw
-// sheet, or as the panel with a rim of a millimetre.
+// the layer's name as its id, one path for each outline, opening or run of the bit, arcs
+// as arcs. One unit is a millimetre, and width and height are given in mm. Lines are
+// hairlines without fill; openings come before outlines. Edges are black, the ways of
+// the bit blue, tabs red, and what is not cut grey. The drawing is as large as the raw sheet, or
+// as what is drawn of a panel with a rim of a millimetre.
 package svgcut
 
 import (
@@ -38,7 +39,7 @@ func Write(w io.Writer, title string, d dxf.Drawing) error {
 	c.StartviewUnit(wide, high, "mm", 0, 0, wide, high)
 	c.Title(title)
 	p := pencil{window}
-	for layer := dxf.Outline; layer <= dxf.Offcut; layer++ {
+	for layer := dxf.Opening; layer <= dxf.Offcut; layer++ {
 		var paths []string
 		for _, e := range d.Entities {
 			if e.Layer == layer {
@@ -50,7 +51,7 @@ func Write(w io.Writer, title string, d dxf.Drawing) error {
 		if len(paths) == 0 {
 			continue
 		}
-		c.Group(fmt.Sprintf(`id="%s"`, layer), `fill="none"`, `stroke="#000"`, `stroke-width="0.1"`)
+		c.Group(fmt.Sprintf(`id="%s"`, layer), `fill="none"`, fmt.Sprintf(`stroke="%s"`, colour(layer)), `stroke-width="0.1"`, `stroke-linecap="round"`)
 		for _, path := range paths {
 			c.Path(path)
 		}
@@ -61,23 +62,37 @@ func Write(w io.Writer, title string, d dxf.Drawing) error {
 	return err
 }
 
+// colour returns the colour of the lines of a layer (our own choice; it means nothing
+// that the name does not say).
+func colour(l dxf.Layer) string {
+	switch l {
+	case dxf.Path, dxf.Lead:
+		return "#06c"
+	case dxf.Tab:
+		return "#c30"
+	case dxf.Board, dxf.Trim, dxf.Offcut:
+		return "#888"
+	}
+	return "#000"
+}
+
 // extent returns the window of a drawing: the raw sheet, or what is cut and a rim.
 func extent(d dxf.Drawing) geom.Box {
 	var all geom.Box
 	for _, e := range d.Entities {
-		var o outline.Outline
+		var b geom.Box
 		switch s := e.Shape.(type) {
 		case dxf.Polyline:
-			o = s.Path
+			b = s.Box()
 		case dxf.Circle:
-			o = circle(s)
+			b = circle(s).Box()
 		default:
 			continue
 		}
 		if e.Layer == dxf.Board {
-			return o.Box()
+			return b
 		}
-		b := o.Box().Inset(-rim, -rim, -rim, -rim)
+		b = b.Inset(-rim, -rim, -rim, -rim)
 		if all.Empty() {
 			all = b
 		}
@@ -106,6 +121,9 @@ func (p pencil) shape(s dxf.Shape) string {
 		return p.line(s.Path, s.Closed)
 	case dxf.Circle:
 		return p.line(circle(s), true)
+	case dxf.Point:
+		at := p.at(s.At)
+		return "M" + at.X.Decimal() + " " + at.Y.Decimal() + "h0" // the round ends of the line show
 	case dxf.Line:
 		return p.line([]outline.Vertex{{At: s.From}, {At: s.To}}, false)
 	}

@@ -31,10 +31,12 @@ func plan(t *testing.T) *export.Dossier {
 	return exporttest.Dossier(t, exporttest.Job(exporttest.Nasty...), kerf.Router)
 }
 
+const title = "<S1> & \"more\""
+
 func write(t *testing.T, d dxf.Drawing) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := svgcut.Write(&b, "<S1> & \"more\"", d); err != nil {
+	if err := svgcut.Write(&b, title, d); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
@@ -50,7 +52,7 @@ func TestReadBack(t *testing.T) {
 		if err := list.Err(); err != nil {
 			t.Fatal(err)
 		}
-		want, sum := 0.0, 0.0
+		want, sum, paths, way, runs := 0.0, 0.0, 0, 0.0, 0.0
 		for k := range m.Placements {
 			p := &m.Placements[k]
 			want += p.Outline.AreaMM2()
@@ -59,13 +61,22 @@ func TestReadBack(t *testing.T) {
 			}
 		}
 		for _, p := range got.Pieces {
-			if p.Layer != "OUTLINE" && p.Layer != "OPENING" {
-				continue
+			switch p.Layer {
+			case "OUTLINE", "OPENING":
+				sum += area(t, p)
+			case "PATH":
+				paths++
+				runs += outline.Outline(p.Path).AreaMM2()
 			}
-			sum += area(t, p)
 		}
 		if math.Abs(sum-want) > 0.5 {
 			t.Errorf("%s: areas of outlines and openings are %.2f mm2, want %.2f", m.ID, sum, want)
+		}
+		for k := range m.Paths {
+			way += outline.Outline(m.Paths[k].Line).AreaMM2()
+		}
+		if paths != len(m.Paths) || math.Abs(runs-way) > 0.5 {
+			t.Errorf("%s: %d paths round %.2f mm2, want %d round %.2f", m.ID, paths, runs, len(m.Paths), way)
 		}
 	}
 }
@@ -79,7 +90,7 @@ func area(t *testing.T, p drawing.Piece) float64 {
 	return outline.Outline(p.Path).AreaMM2()
 }
 
-// At 10 pixels a mm a panel's picture is as wide as the panel with its rim, drawn by a
+// At 10 pixels a mm a panel's picture is as wide as the way of the bit round it with its rim, drawn by a
 // program that we did not write, and its ink begins where it should.
 func TestTrueSize(t *testing.T) {
 	rsvg := partstest.Tool(t, "rsvg-convert")
@@ -100,12 +111,13 @@ func TestTrueSize(t *testing.T) {
 	defer f.Close()
 	img := decode(t, f)
 	size := d.Panels[0].Cut
+	bit := d.Job.Router.Bit // half of it all round, where its middle runs
 	for _, c := range []struct {
 		what string
 		got  int
 		want length.Length
 	}{{"wide", img.Bounds().Dx(), size.X}, {"high", img.Bounds().Dy(), size.Y}} {
-		if want := (c.want.MM() + 2) * 10; math.Abs(float64(c.got)-want) > 1 {
+		if want := ((c.want + bit).MM() + 2) * 10; math.Abs(float64(c.got)-want) > 1 {
 			t.Errorf("%d pixels %s, want %.0f", c.got, c.what, want)
 		}
 	}
@@ -122,7 +134,7 @@ func TestLayers(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	for _, id := range []string{"OUTLINE", "OPENING", "SHEET"} {
+	for _, id := range []string{"OUTLINE", "OPENING", "SHEET", "PATH", "LEAD", "TAB"} {
 		if !strings.Contains(string(src), `id="`+id+`"`) {
 			t.Errorf("no layer %s", id)
 		}
@@ -133,8 +145,11 @@ func TestLayers(t *testing.T) {
 }
 
 func TestWriterFails(t *testing.T) {
-	if err := svgcut.Write(&exporttest.Failing{}, "S1", dxf.Panel(plan(t), 0)); !errors.Is(err, exporttest.ErrFull) {
-		t.Errorf("error %v", err)
+	dr := dxf.Panel(plan(t), 2)
+	for n := range len(write(t, dr)) {
+		if err := svgcut.Write(&exporttest.Failing{Left: n}, title, dr); !errors.Is(err, exporttest.ErrFull) {
+			t.Fatalf("a disk full after %d bytes gave %v", n, err)
+		}
 	}
 }
 

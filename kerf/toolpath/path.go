@@ -47,6 +47,7 @@ type Path struct {
 	Depths     []length.Length // of the passes, below the top of the sheet
 	Tabs       []Tab           // in their order along Line
 	Skin       length.Length   // what the last but one pass leaves; 0 for none
+	Reliefs    []geom.Point    // vertices of Line at which the bit frees an inside corner
 }
 
 // Tab is a stretch of a path in which the bit goes no deeper than Depth, with From and
@@ -119,7 +120,7 @@ func (f *finder) opening(i int, w *wall) {
 		f.closed(i)
 	}
 	for _, l := range loops {
-		f.add(Path{Kind: Opening, Opening: op.Name, Line: l.line, Closed: l.closed}, w)
+		f.add(Path{Kind: Opening, Opening: op.Name, Line: l.line, Closed: l.closed, Reliefs: l.reliefs}, w)
 	}
 }
 
@@ -140,16 +141,17 @@ func (f *finder) outline(w *wall) {
 	}
 	for i, l := range loops {
 		if i != outer {
-			f.add(Path{Kind: Pocket, Line: l.line, Closed: l.closed}, w)
+			f.add(Path{Kind: Pocket, Line: l.line, Closed: l.closed, Reliefs: l.reliefs}, w)
 		}
 	}
-	f.add(Path{Kind: Outline, Line: loops[outer].line, Closed: true}, w)
+	f.add(Path{Kind: Outline, Line: loops[outer].line, Closed: true, Reliefs: loops[outer].reliefs}, w)
 }
 
 // loop is a run of the bit on the grid, the board on its left.
 type loop struct {
-	line   []outline.Vertex
-	closed bool
+	line    []outline.Vertex
+	closed  bool
+	reliefs []geom.Point
 }
 
 // run returns the loops that free a wall, and what they leave of it.
@@ -160,6 +162,7 @@ func (f *finder) run(w *wall, how parts.Relief) ([]loop, leftover) {
 	left.lost = lost
 	for _, pieces := range loops {
 		var chain []curve
+		var reliefs []geom.Point
 		for k := range pieces {
 			p, q := &pieces[(k+len(pieces)-1)%len(pieces)], &pieces[k]
 			if g, ok := w.gap(tracks, p, q, f.r); ok {
@@ -169,6 +172,7 @@ func (f *finder) run(w *wall, how parts.Relief) ([]loop, leftover) {
 					if to, relieved = w.relieve(g, how, f.r, f.walls); relieved {
 						at := mid(p.b, q.a)
 						chain = append(chain, line(at, to), line(to, at))
+						reliefs = append(reliefs, round(to))
 					}
 				}
 				if !relieved {
@@ -178,7 +182,9 @@ func (f *finder) run(w *wall, how parts.Relief) ([]loop, leftover) {
 			chain = append(chain, q.curve)
 		}
 		if v := onGrid(chain); len(v) > 1 {
-			list = append(list, folded(v))
+			l := folded(v)
+			l.reliefs = reliefs
+			list = append(list, l)
 		}
 	}
 	for _, d := range dots {
@@ -243,7 +249,7 @@ func folded(v []outline.Vertex) loop {
 	const most = 64 // longer ones are left as they are: only time is lost
 	n := len(v)
 	if n%2 != 0 || n > most {
-		return loop{v, true}
+		return loop{line: v, closed: true}
 	}
 	for k := range n {
 		same := true
@@ -258,8 +264,8 @@ func folded(v []outline.Vertex) loop {
 				line[i] = v[(k+i)%n]
 			}
 			line[n/2].Bulge = 0
-			return loop{line, false}
+			return loop{line: line}
 		}
 	}
-	return loop{v, true}
+	return loop{line: v, closed: true}
 }

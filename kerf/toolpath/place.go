@@ -36,6 +36,19 @@ func (p *Path) End() geom.Point {
 	return p.Line[len(p.Line)-1].At
 }
 
+// At returns the place at a distance along the line of a path from its first vertex.
+func (p *Path) At(distance length.Length) geom.Point {
+	list := curves(p.Line, p.Closed)
+	left := float64(distance)
+	for i := range list {
+		if left <= list[i].len || i == len(list)-1 {
+			return round(list[i].at(min(max(left, 0), list[i].len)))
+		}
+		left -= list[i].len
+	}
+	return p.Line[0].At // a hole
+}
+
 func developed(line []outline.Vertex, closed bool) length.Length {
 	sum := 0.0
 	for _, c := range curves(line, closed) {
@@ -92,6 +105,10 @@ func (ps Paths) Place(flip bool, turn int, shift geom.Point, copyNo int) Paths {
 		for _, line := range []*[]outline.Vertex{&p.Line, &p.Lead, &p.Exit} {
 			*line = outline.Outline(*line).Turned(turn).Translate(shift)
 		}
+		p.Reliefs = slices.Clone(p.Reliefs)
+		for k, at := range p.Reliefs {
+			p.Reliefs[k] = at.Turned(turn).Add(shift)
+		}
 		q.List[i] = p
 	}
 	return q
@@ -101,6 +118,10 @@ func (ps Paths) Place(flip bool, turn int, shift geom.Point, copyNo int) Paths {
 func (p Path) flipped() Path {
 	total := p.Length()
 	p.Line, p.Lead, p.Exit = mirrored(p.Line), mirrored(p.Lead), mirrored(p.Exit)
+	p.Reliefs = slices.Clone(p.Reliefs)
+	for i := range p.Reliefs {
+		p.Reliefs[i].X = -p.Reliefs[i].X
+	}
 	if !p.Closed {
 		return p
 	}

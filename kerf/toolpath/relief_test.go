@@ -2,6 +2,7 @@ package toolpath
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -135,6 +136,19 @@ func TestReliefStaysNear(t *testing.T) {
 					}
 					if bites {
 						relieved++
+					}
+					if bites && !slices.Contains(p.Reliefs, v.At) {
+						t.Errorf("%d %v: the relief at %v is not listed", i, how, place(at))
+					}
+				}
+			}
+			// The list follows its path as the panel is laid on a sheet.
+			for _, turn := range []int{0, 90, 15} {
+				for _, p := range ps.Place(turn != 90, turn, at(700, -300), 1).List {
+					for _, at := range p.Reliefs {
+						if !slices.ContainsFunc(p.Line, func(v outline.Vertex) bool { return v.At == at }) {
+							t.Errorf("%d %v, turned by %d: the relief at %v is not on the path", i, how, turn, at)
+						}
 					}
 				}
 			}

@@ -87,6 +87,19 @@ func TestHold(t *testing.T) {
 				t.Errorf("%s: tabs overlap", c.name)
 			}
 		}
+		// Where a tab is comes from its distance: its ends are its length apart. Flipped,
+		// they change places.
+		flipped := ps.Place(true, 0, at(0, 0), 1).List[len(ps.List)-1]
+		for k, tab := range p.Tabs {
+			from, to := p.At(tab.From), p.At(tab.To)
+			if d := exactly(to).to(exactly(from)) - float64(tab.To-tab.From); math.Abs(d) > 2 {
+				t.Errorf("%s: the tab from %v to %v is not %v long", c.name, from, to, tab.To-tab.From)
+			}
+			other := flipped.At(flipped.Tabs[len(p.Tabs)-1-k].To)
+			if d := exactly(geom.Pt(-other.X, other.Y)).to(exactly(from)); d > 4 {
+				t.Errorf("%s: flipped, the tab at %v is off by %v", c.name, from, d)
+			}
+		}
 	}
 	r.Hold, r.Tabs.Count = parts.HoldTabs, 50
 	if _, list := Of(item(parts.NoRelief, rect(0, 0, 200, 150)), r, 18*unit); !strings.Contains(list.Error(), "50 are asked for") {
