@@ -1,6 +1,8 @@
 package nest
 
 import (
+	"slices"
+
 	"panelyard/kerf"
 	"panelyard/parts"
 )
@@ -112,4 +114,15 @@ func (p *Problem) Materials() []string {
 		}
 	}
 	return list
+}
+
+// Times returns the problem with n times as many copies of every part, and the stocks
+// that there are.
+func (p *Problem) Times(n int) *Problem {
+	q := *p
+	q.Parts = slices.Clone(p.Parts)
+	for i := range q.Parts {
+		q.Parts[i].Copies *= n
+	}
+	return &q
 }

@@ -115,7 +115,7 @@ func compareJobs(ctx context.Context, s streams, files []string, f compareFlags)
 var waysToCut = map[string][]kerf.Cut{"saw": {kerf.Saw}, "router": {kerf.Router}, "both": {kerf.Saw, kerf.Router}}
 
 // budget says under which budget every plan was made.
-func (f *compareFlags) budget() string {
+func (f *planFlags) budget() string {
 	switch {
 	case f.limit > 0:
 		return fmt.Sprintf("%v a plan, which depends on the machine", f.limit)

@@ -60,19 +60,5 @@ func writeDemo(s streams) (string, error) {
 	case !errors.Is(err, fs.ErrNotExist):
 		return "", err
 	}
-	return file, writeNew(file, demoJob)
-}
-
-// writeNew writes a file beside its place and moves it there.
-func writeNew(file string, data []byte) error {
-	t, err := os.CreateTemp(filepath.Dir(file), ".panelyard-")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(t.Name()) // fails, rightly, once it was moved
-	_, err = t.Write(data)
-	if err := errors.Join(err, t.Chmod(0o644), t.Close()); err != nil {
-		return err
-	}
-	return os.Rename(t.Name(), file)
+	return file, replaceAll(output{file: file, what: "job file", data: demoJob})
 }

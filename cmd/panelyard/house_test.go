@@ -239,9 +239,9 @@ func room(dir string) string {
 }
 
 // solver reports whether a package makes plans or bounds: all in nest but the
-// judge, the one that has both, and the order of cuts, which plans nothing.
+// judge, those that have both made, and the order of cuts, which plans nothing.
 func solver(dir string) bool {
-	return strings.HasPrefix(dir, "nest/") && dir != "nest/check" && dir != "nest/choose" && dir != "nest/order"
+	return strings.HasPrefix(dir, "nest/") && dir != "nest/check" && dir != "nest/choose" && dir != "nest/near" && dir != "nest/order"
 }
 
 // mutable returns init functions, and package variables that a function of the

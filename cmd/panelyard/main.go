@@ -5,6 +5,9 @@
 //	panelyard check JOB                what was understood, and what is wrong
 //	panelyard plan JOB --out DIR       the plan and its papers
 //	panelyard compare JOB...           all variants side by side, and which to build
+//	panelyard nearmiss JOB             which single change saves a sheet or an amount
+//	panelyard batch JOB --to 12        what each costs of so many
+//	panelyard tolerance JOB            whether the plan comes out of boards as they come
 //	panelyard recut PLAN --spoiled NAME   the rest of a plan, planned again
 //	panelyard arc --chord 600 --rise 50   an arc from two measures
 //	panelyard rack list                the kept offcuts
@@ -102,6 +105,6 @@ Exit codes: 0 done; 1 planned, but some panels have no place; 2 bad input or usa
 	root.SetIn(s.in)
 	root.SetOut(s.out)
 	root.SetErr(s.err)
-	root.AddCommand(demoCommand(s), checkCommand(s), planCommand(s), compareCommand(s), recutCommand(s), arcCommand(s), rackCommand(s), bendCommand(s), templateCommand(s))
+	root.AddCommand(demoCommand(s), checkCommand(s), planCommand(s), compareCommand(s), batchCommand(s), toleranceCommand(s), nearmissCommand(s), recutCommand(s), arcCommand(s), rackCommand(s), bendCommand(s), templateCommand(s))
 	return root
 }

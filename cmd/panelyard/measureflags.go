@@ -101,5 +101,5 @@ func (f measureFlags) file(list *diag.List, name, text, example string) {
 func writePicture(file, command string, draw func(io.Writer)) error {
 	var b bytes.Buffer
 	draw(&b)
-	return writeOver(file, "--svg", "picture", command, b.Bytes())
+	return writeOver(command, output{file, "--svg", "picture", b.Bytes()})
 }

@@ -15,9 +15,9 @@ import (
 
 // paperFlags are the flags that say how papers are written.
 type paperFlags struct {
-	dxf, labels, paper, margin, mapPaper string
-	mirrored                             bool
-	figures                              figureFlags
+	dxf, labels, paper, margin, code, mapPaper string
+	mirrored                                   bool
+	figures                                    figureFlags
 
 	// What they come to, after check.
 	flavour dxf.Flavour
@@ -31,6 +31,7 @@ const (
 	usualLabels = "3x8"
 	usualPaper  = "a4"
 	usualMargin = "8"
+	usualCode   = "qr"
 	usualMap    = "a4"
 )
 
@@ -43,11 +44,12 @@ func (f *paperFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.labels, "labels", usualLabels, "labels on a page, columns x rows")
 	fs.StringVar(&f.paper, "label-paper", usualPaper, "paper of the labels: "+strings.Join(labels.Papers, " or "))
 	fs.StringVar(&f.margin, "label-margin", usualMargin, "margin of a page of labels, in mm or with a unit")
+	fs.StringVar(&f.code, "label-code", usualCode, "code of the labels: qr, or plain letters and figures")
 }
 
 // usualPapers are the papers when no flag is given.
 func usualPapers() paperFlags {
-	return paperFlags{dxf: usualDXF, labels: usualLabels, paper: usualPaper, margin: usualMargin, mapPaper: usualMap}
+	return paperFlags{dxf: usualDXF, labels: usualLabels, paper: usualPaper, margin: usualMargin, code: usualCode, mapPaper: usualMap}
 }
 
 // check reads the flags.
@@ -85,6 +87,13 @@ func (f *paperFlags) check() error {
 	}
 	if f.grid, err = labels.NewGrid(strings.ToLower(f.paper), c, r, margin.MM()); err != nil {
 		return fmt.Errorf("labels: %w", err)
+	}
+	switch strings.ToLower(f.code) {
+	case "qr":
+	case "plain":
+		f.grid.Plain = true
+	default:
+		return fmt.Errorf("--label-code %q: use qr or plain", f.code)
 	}
 	return nil
 }

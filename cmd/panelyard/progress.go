@@ -19,6 +19,7 @@ type meter struct {
 
 	mu   sync.Mutex
 	best *nest.Progress
+	told string // in place of the best plan
 }
 
 // newMeter starts a meter; its first line appears after half a second, so that
@@ -39,6 +40,13 @@ func (m *meter) watch(p nest.Progress) {
 	m.best = &p
 }
 
+// tell takes a text on how far a longer search is.
+func (m *meter) tell(text string) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.told = text
+}
+
 func (m *meter) loop() {
 	defer m.wg.Done()
 	start := time.Now()
@@ -52,7 +60,10 @@ func (m *meter) loop() {
 		}
 		m.mu.Lock()
 		text := "searching"
-		if m.best != nil {
+		switch {
+		case m.told != "":
+			text = m.told
+		case m.best != nil:
 			text = fmt.Sprintf("best so far: %s, found after %.1f s", count(m.best.Sheets, "sheet"), m.best.Elapsed.Seconds())
 		}
 		m.mu.Unlock()

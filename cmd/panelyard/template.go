@@ -112,6 +112,7 @@ func (f *templateFlags) usage() error {
 // written.
 func (f *templateFlags) write(s streams, x *template.Template, opt template.Options) error {
 	var pages []template.Page
+	var files []output
 	var doc, sheet bytes.Buffer
 	if f.out != "" {
 		var list diag.List
@@ -121,22 +122,16 @@ func (f *templateFlags) write(s streams, x *template.Template, opt template.Opti
 		if err := template.WritePDF(&doc, x.Title(), pages); err != nil {
 			return fmt.Errorf("cannot draw the template: %w", err)
 		}
+		files = append(files, output{f.out, "--out", "drawing", doc.Bytes()})
 	}
 	if f.svg != "" {
 		if err := template.WriteSVG(&sheet, x.Title(), template.Sheet(x)); err != nil {
 			return fmt.Errorf("cannot draw the template: %w", err)
 		}
+		files = append(files, output{f.svg, "--svg", "drawing", sheet.Bytes()})
 	}
-	for _, out := range []struct {
-		flag, file string
-		data       []byte
-	}{{"--out", f.out, doc.Bytes()}, {"--svg", f.svg, sheet.Bytes()}} {
-		if out.file == "" {
-			continue
-		}
-		if err := writeOver(out.file, out.flag, "drawing", "template", out.data); err != nil {
-			return err
-		}
+	if err := writeOver("template", files...); err != nil {
+		return err
 	}
 	f.report(s, x, pages)
 	return nil

@@ -60,13 +60,19 @@ func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, 
 		return nil, fmt.Errorf("the joined plan was refused by the judge, a defect of panelyard: %w", err)
 	}
 	res.Stats.Elapsed = time.Since(start)
-	switch {
-	case len(res.Plan.Unplaced) > 0:
-		res.Status = nest.Incomplete
-	case cost(p, res.Plan) <= res.Bound.Cost:
-		res.Status = nest.Proved
-	}
+	res.Status = status(p, res.Plan, res.Bound)
 	return res, nil
+}
+
+// status says how a plan stands to its bound.
+func status(p *nest.Problem, plan *nest.Plan, b nest.Bound) nest.Status {
+	switch {
+	case len(plan.Unplaced) > 0:
+		return nest.Incomplete
+	case cost(p, plan) <= b.Cost:
+		return nest.Proved
+	}
+	return nest.Heuristic
 }
 
 // candidate is a plan of one solver.

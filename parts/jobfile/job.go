@@ -124,6 +124,9 @@ func (r *reader) material(v *value) (m parts.Material, at *value) {
 	m.Name, at = g.name("name")
 	m.Nominal, _ = g.need("thickness")
 	m.Measured = g.length("measured", m.Nominal, 1, 0)
+	if t, ok := r.measured[m.Name]; ok {
+		m.Measured = t
+	}
 	m.Density = g.number("density", shelf.MaxDensity)
 	m.Modulus = g.number("modulus", shelf.MaxModulus)
 	m.Grained = g.yes("grain")

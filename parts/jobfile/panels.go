@@ -49,6 +49,8 @@ func (r *reader) panels(written, listed []*value, taken []taking) {
 	r.drafts = map[string]*draft{}
 	var order []*draft
 	r.raw = map[string]*value{}
+	written = r.triedEntries(OfPanel, written, "length", "width")
+	listed = r.triedEntries(OfPanel, listed, "length", "width")
 	for _, v := range slices.Concat(written, listed) {
 		if n := v.word("name"); n != "" && r.raw[n] == nil {
 			r.raw[n] = v

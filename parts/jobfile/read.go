@@ -10,6 +10,7 @@ import (
 	"panelyard/parts"
 	"panelyard/parts/diag"
 	"panelyard/parts/formula"
+	"panelyard/parts/length"
 )
 
 // The limits of a job file.
@@ -121,7 +122,10 @@ type reader struct {
 	raw      map[string]*value        // panels as written, by name
 	files    int                      // read or tried
 	sources  map[string]*source
-	unsure   bool // an entry of stock is faulty: what it is made of is not known
+	measured map[string]length.Length // of materials, by name, in place of what the file says
+	trial    *trial                   // a size that is made smaller; nil as written
+	sizes    []Size                   // in plain figures
+	unsure   bool                     // an entry of stock is faulty: what it is made of is not known
 }
 
 // text reports whether src is text that can be parsed.
