@@ -2,11 +2,14 @@ package book
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"panelyard/export"
 	"panelyard/export/pdf"
+	"panelyard/kerf"
+	"panelyard/kerf/toolpath"
 	"panelyard/parts"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
@@ -19,12 +22,46 @@ var scales = []float64{1, 2, 2.5, 3, 4, 5, 6, 7.5, 8, 10, 12, 15, 20, 25, 30, 40
 // chart is a sheet being drawn; taken are the boxes of the words on it.
 type chart struct {
 	b       *book
+	m       *export.SheetMap
 	x, y, k float64 // of the lower left corner, mm of paper a mm of board
+	note    float64 // where a line above the map has its foot
+	within  box     // where its words may stand
 	taken   []box
-	missing []string // numbers that found no place
+	missing missing
 }
 
 type box struct{ x, y, w, h float64 }
+
+// missing is what found no place on a map, and where that lies.
+type missing struct {
+	panels, offcuts, cuts, paths []string
+	at                           geom.Box
+}
+
+// near takes where something lies that found no place.
+func (m *missing) near(g geom.Box) {
+	if m.at == (geom.Box{}) {
+		m.at = g
+		return
+	}
+	m.at.Min = geom.Pt(min(m.at.Min.X, g.Min.X), min(m.at.Min.Y, g.Min.Y))
+	m.at.Max = geom.Pt(max(m.at.Max.X, g.Max.X), max(m.at.Max.Y, g.Max.Y))
+}
+
+// String names it, runs of cuts by the first and the last; it is empty for nothing.
+func (m *missing) String() string {
+	var list []string
+	add := func(kind string, names []string) {
+		if len(names) > 0 {
+			list = append(list, kind+" "+strings.Join(names, ", "))
+		}
+	}
+	add("panels", m.panels)
+	add("offcuts to keep", m.offcuts)
+	add("cuts", shortened(m.cuts, whole))
+	add("paths", shortened(m.paths, whole))
+	return strings.Join(list, "; ")
+}
 
 func (c *chart) at(p geom.Point) pdf.Point {
 	return pdf.Point{X: c.x + p.X.MM()*c.k, Y: c.y - p.Y.MM()*c.k}
@@ -51,8 +88,168 @@ func (c *chart) box(g geom.Box) pdf.Path {
 	return pdf.Rectangle(a.X, a.Y, g.Dx().MM()*c.k, g.Dy().MM()*c.k)
 }
 
-// free takes a box when nothing else has it.
+func (c *chart) stroke(pen pdf.Pen, p ...pdf.Path) { c.b.add(pdf.Lines{Pen: pen, Paths: p}) }
+func (c *chart) fill(grey int, p ...pdf.Path)      { c.b.add(pdf.Area{Grey: grey, Paths: p}) }
+
+// The pens of a map; legend.go says what they mean.
+var (
+	usablePen = pdf.Pen{Width: 0.15, Grey: 120, Dash: []float64{1, 1}}
+	blankPen  = pdf.Pen{Width: 0.15, Grey: 60, Dash: []float64{1.8, 0.8}}
+	bendPen   = pdf.Pen{Width: 0.12, Dash: []float64{0.8, 0.8}}
+	bandPen   = pdf.Pen{Width: 0.7, Grey: 0, Dash: []float64{2.2, 0.9}}
+	pathPen   = pdf.Pen{Width: 0.1, Grey: 110}
+	leadPen   = pdf.Pen{Width: 0.1, Grey: 60}
+	tabPen    = pdf.Pen{Width: 1.1, Grey: 0}
+)
+
+// Greys of areas.
+const (
+	panelGrey = 245
+	keepGrey  = 225
+)
+
+// cutPen is as wide as the kerf, but never so thin that it is lost in print.
+func (c *chart) cutPen() pdf.Pen {
+	return pdf.Pen{Width: max(0.15, c.b.d.Demand.Kerf.MM()*c.k), Grey: 120}
+}
+
+// draw draws the sheet without its words.
+func (c *chart) draw() {
+	m := c.m
+	c.stroke(pdf.Pen{Width: 0.4}, c.box(geom.Box{Max: geom.Pt(m.Stock.Length, m.Stock.Width)}))
+	c.stroke(usablePen, c.box(m.Usable))
+	for _, o := range m.Offcuts {
+		if o.Keep {
+			c.fill(keepGrey, c.box(o.Box))
+		}
+	}
+	for i := range m.Cuts {
+		a, z := c.at(m.Cuts[i].From), c.at(m.Cuts[i].To)
+		c.stroke(c.cutPen(), pdf.Straight(a.X, a.Y, z.X, z.Y))
+	}
+	for i := range m.Placements {
+		p := &m.Placements[i]
+		if c.ownBlank(p) {
+			c.stroke(blankPen, c.box(p.Blank))
+		}
+		loops := []pdf.Path{c.path(p.Outline, true)}
+		for _, o := range p.Openings {
+			loops = append(loops, c.path(o, true))
+		}
+		c.fill(panelGrey, loops...)
+		c.stroke(pdf.Pen{Width: 0.3}, loops...)
+		for _, o := range p.Kerfs {
+			c.stroke(bendPen, c.path(o, false))
+		}
+		c.bands(p)
+	}
+	for i := range m.Paths {
+		c.run(&m.Paths[i])
+	}
+}
+
+// ownBlank reports whether the blank of a panel is drawn: that of a shaped panel, and
+// one that two share once.
+func (c *chart) ownBlank(p *export.PlacedPanel) bool {
+	return p.Row.Shaped && !p.Second && c.b.d.Demand.Cut == kerf.Saw
+}
+
+// bands draws a line beside each banded edge, within the panel.
+func (c *chart) bands(p *export.PlacedPanel) {
+	const off = 0.9 // mm of paper from the edge
+	names := p.Row.Item.Panel.Edging
+	if p.Flip != c.b.d.FaceDown() {
+		// A flipped outline runs through its segments from the last to the first.
+		names = slices.Clone(names)
+		slices.Reverse(names)
+	}
+	for i, name := range names {
+		if name != "" && i < len(p.Outline) {
+			c.stroke(bandPen, c.inner(p.Outline, i, off))
+		}
+	}
+}
+
+// inner returns a segment of an outline moved into the panel, which is on its left, by
+// mm of paper; one whose arc is too tight for that stays where it is.
+func (c *chart) inner(o outline.Outline, i int, off float64) pdf.Path {
+	a, z := c.at(o[i].At), c.at(o[(i+1)%len(o)].At)
+	bulge := 0.0
+	if r := o.Radius(i); r > 0 {
+		bulge = -o[i].Bulge
+		if r/float64(length.Millimetre)*c.k < 3*off {
+			off = 0
+		}
+	}
+	chord := math.Atan2(z.Y-a.Y, z.X-a.X)
+	half := 2 * math.Atan(bulge)
+	// On paper, where y runs down, the left is at the angle less a right one.
+	move := func(p pdf.Point, heading float64) pdf.Point {
+		sin, cos := math.Sincos(heading - math.Pi/2)
+		return pdf.Point{X: p.X + off*cos, Y: p.Y + off*sin}
+	}
+	return pdf.Path{From: move(a, chord-half), Steps: []pdf.Step{{To: move(z, chord+half), Bulge: bulge}}}
+}
+
+// run draws a path of the bit: where it comes down, its leads and its tabs.
+func (c *chart) run(p *toolpath.Path) {
+	if len(p.Line) > 1 {
+		c.stroke(pathPen, c.path(p.Line, p.Closed))
+	}
+	start := p.Line[0].At
+	if len(p.Lead) > 1 {
+		c.stroke(leadPen, c.path(p.Lead, false))
+		start = p.Lead[0].At
+	}
+	if len(p.Exit) > 1 {
+		c.stroke(leadPen, c.path(p.Exit, false))
+	}
+	const dot = 0.45
+	s := c.at(start)
+	c.fill(0, pdf.Path{From: pdf.Point{X: s.X - dot, Y: s.Y}, Closed: true, Steps: []pdf.Step{{To: pdf.Point{X: s.X + dot, Y: s.Y}, Bulge: 1}, {To: pdf.Point{X: s.X - dot, Y: s.Y}, Bulge: 1}}})
+	for _, t := range p.Tabs {
+		if a, z, ok := along(p, t); ok {
+			a, z := c.at(a), c.at(z)
+			c.stroke(tabPen, pdf.Straight(a.X, a.Y, z.X, z.Y))
+		}
+	}
+}
+
+// along returns the ends of a tab, which lies on one straight segment of its path.
+func along(p *toolpath.Path, t toolpath.Tab) (a, z geom.Point, ok bool) {
+	o := outline.Outline(p.Line)
+	from := t.From
+	for i := range o {
+		l := o.SegmentLength(i)
+		if from < l {
+			if o[i].Bulge != 0 || l <= 0 {
+				return a, z, false
+			}
+			u, v := o[i].At, o[(i+1)%len(o)].At
+			part := func(s length.Length) geom.Point {
+				f := min(1, float64(s)/float64(l))
+				return geom.Pt(u.X+length.Length(f*float64(v.X-u.X)), u.Y+length.Length(f*float64(v.Y-u.Y)))
+			}
+			return part(from), part(from + t.To - t.From), true
+		}
+		from -= l
+	}
+	return a, z, false
+}
+
+// bound lets words stand as far beyond the drawing of a part of the sheet as the page
+// leaves free.
+func (c *chart) bound(g geom.Box) {
+	const beside = 2.9
+	a, z := c.at(geom.Pt(g.Min.X, g.Max.Y)), c.at(geom.Pt(g.Max.X, g.Min.Y))
+	c.within = box{a.X - beside, a.Y - beside, z.X - a.X + 2*beside, z.Y - a.Y + 2*beside}
+}
+
+// free takes a box when it is within bounds and nothing else has it.
 func (c *chart) free(n box) bool {
+	if b := c.within; n.x < b.x || n.y < b.y || n.x+n.w > b.x+b.w || n.y+n.h > b.y+b.h {
+		return false
+	}
 	for _, t := range c.taken {
 		if n.x < t.x+t.w && t.x < n.x+n.w && n.y < t.y+t.h && t.y < n.y+n.h {
 			return false
@@ -63,169 +260,140 @@ func (c *chart) free(n box) bool {
 }
 
 // word writes a word with its middle at a place where it is free.
-func (c *chart) word(p pdf.Point, size float64, f pdf.Face, s string) bool {
+func (c *chart) word(p pdf.Point, size float64, f pdf.Face, upright bool, s string) bool {
 	w := pdf.Width(s, size, f)
 	n := box{p.X - w/2 - 0.3, p.Y - size/2 - 0.2, w + 0.6, size + 0.4}
+	at := pdf.Point{X: p.X - w/2, Y: p.Y + size*0.36}
+	if upright {
+		n = box{p.X - size/2 - 0.2, p.Y - w/2 - 0.3, size + 0.4, w + 0.6}
+		at = pdf.Point{X: p.X + size*0.36, Y: p.Y + w/2}
+	}
 	if !c.free(n) {
 		return false
 	}
-	c.b.add(Area{255, []pdf.Path{pdf.Rectangle(n.x, n.y, n.w, n.h)}}, Words{pdf.Point{X: p.X - w/2, Y: p.Y + size*0.36}, size, f, 0, s})
+	c.fill(255, pdf.Rectangle(n.x, n.y, n.w, n.h))
+	c.b.add(pdf.Words{At: at, Size: size, Face: f, Upright: upright, Text: s})
 	return true
 }
 
-// sheetMap writes the page with the map of a sheet.
-func (b *book) sheetMap(m *export.SheetMap) {
-	b.open(fmt.Sprintf("Sheet %s: %s", m.ID, m.Stock.Name), m.Stock.Width > m.Stock.Length)
-	l, w := m.Stock.Length.MM(), m.Stock.Width.MM()
-	top := b.y + 14
-	scale := max(l/b.width(), w/(b.bottom()-top))
-	for _, s := range scales {
-		if s >= scale {
-			scale = s
-			break
-		}
-	}
-	side := "seen from the good face"
-	if b.d.FaceDown() {
-		side = "seen from the back, the good face lies down"
-	}
-	head := fmt.Sprintf("%s, %s %s, scale 1:%g, %s", m.Material.Name, b.w.Size(geom.Pt(m.Stock.Length, m.Stock.Width)), b.w.Unit(), scale, side)
-	if m.Stock.Grain != parts.NoAxis {
-		head += ", grain along the " + m.Stock.Grain.String()
-	}
-	s, size := pdf.Fit(head, body, least, b.width(), pdf.Regular)
-	b.y += body * lead
-	b.add(Words{pdf.Point{X: margin, Y: b.y}, size, 0, 0, s})
-	note := b.y + body*lead
-	k := 1 / scale
-	c := &chart{b: b, x: margin + (b.width()-l*k)/2, y: top + w*k, k: k}
-	b.add(Lines{pdf.Pen{Width: 0.4}, []pdf.Path{c.box(geom.Box{Max: geom.Pt(m.Stock.Length, m.Stock.Width)})}},
-		Lines{pdf.Pen{Width: 0.15, Grey: 120, Dash: []float64{1, 1}}, []pdf.Path{c.box(m.Usable)}})
-	for _, o := range m.Offcuts {
-		if o.Keep {
-			b.add(Area{225, []pdf.Path{c.box(o.Box)}})
-		}
-	}
-	for i := range m.Placements {
-		p := &m.Placements[i]
-		b.add(Area{245, []pdf.Path{c.path(p.Outline, true)}}, Lines{pdf.Pen{Width: 0.3}, []pdf.Path{c.path(p.Outline, true)}})
-		for _, o := range p.Openings {
-			b.add(Area{255, []pdf.Path{c.path(o, true)}}, Lines{pdf.Pen{Width: 0.2}, []pdf.Path{c.path(o, true)}})
-		}
-		for _, o := range p.Kerfs {
-			b.add(Lines{pdf.Pen{Width: 0.1, Dash: []float64{0.8, 0.8}}, []pdf.Path{c.path(o, true)}})
-		}
-	}
-	for i := range m.Cuts {
-		a, z := c.at(m.Cuts[i].From), c.at(m.Cuts[i].To)
-		b.add(Lines{pdf.Pen{Width: 0.15, Grey: 90}, []pdf.Path{pdf.Straight(a.X, a.Y, z.X, z.Y)}})
-	}
-	for i := range m.Paths {
-		if len(m.Paths[i].Line) > 1 {
-			b.add(Lines{pdf.Pen{Width: 0.1, Grey: 110}, []pdf.Path{c.path(m.Paths[i].Line, m.Paths[i].Closed)}})
-		}
-	}
-	for i := range m.Placements {
-		c.label(&m.Placements[i])
-	}
-	for i := range m.Cuts {
-		c.number(fmt.Sprint(i+1), m.Cuts[i].From, m.Cuts[i].To)
-	}
-	for i := range m.Paths {
-		v := m.Paths[i].Line
-		c.number(fmt.Sprint(i+1), v[0].At, v[min(1, len(v)-1)].At)
-	}
-	for _, o := range m.Offcuts {
-		if mid := c.at(geom.Pt((o.Box.Min.X+o.Box.Max.X)/2, (o.Box.Min.Y+o.Box.Max.Y)/2)); o.Keep {
-			if text := "keep " + b.w.Size(o.Box.Size()); pdf.Width(text, 2.4, 0) < o.Box.Dx().MM()*k {
-				c.word(mid, 2.4, 0, text)
-			}
-		}
-	}
-	text := "Bold numbers are panels; small ones are the cuts or paths in order."
-	if len(c.missing) > 0 {
-		more := "No room on the map for: " + strings.Join(c.missing, ", ")
-		if pdf.Width(text+" "+more, least, 0) > b.width() {
-			more = "Numbers without room on the map are listed on the next page."
-			defer func() {
-				b.open("Sheet "+m.ID+": numbers without room on the map", false)
-				b.text(strings.Join(c.missing, ", "), body, 0)
-			}()
-		}
-		text += " " + more
-	}
-	s, size = pdf.Fit(text, 2.6, least, b.width(), 0)
-	b.add(Words{pdf.Point{X: margin, Y: note}, size, 0, 60, s})
-}
-
 // label writes the number of a panel with its name and size, or the number alone, at a
-// place within the panel and outside its openings.
-func (c *chart) label(p *export.PlacedPanel) {
-	g := p.Outline.Box()
+// place within the panel and outside its openings, upwards where that has more room.
+func (c *chart) label(p *export.PlacedPanel, floor *ground) {
 	arrow := map[bool]string{true: " ↔", false: " ↕"}[(p.Row.Grain == parts.AlongLength) == (p.Turn%180 == 0)]
 	if p.Row.Grain == parts.NoAxis {
 		arrow = ""
 	}
-	full := p.Row.Key + " " + p.Row.Name + ", " + c.b.w.Size(p.Row.Cut) + arrow
+	full := named(p) + ", " + c.b.w.Size(p.Row.Cut) + arrow
+	g := p.Outline.Box()
 	for _, try := range []struct {
 		s    string
 		size float64
-	}{{full, 2.6}, {full, 2}, {p.Row.Key + arrow, 3}, {p.Row.Key + arrow, 2}, {p.Row.Key, 1.8}} {
+	}{{full, 2.6}, {full, 2}, {numbered(p) + arrow, 3}, {numbered(p) + arrow, 2}, {p.Row.Key + arrow, 2}, {p.Row.Key, least}} {
 		w, h := (pdf.Width(try.s, try.size, pdf.Bold)+0.8)/c.k, (try.size+0.6)/c.k
-		for _, f := range [][2]length.Length{{4, 4}, {4, 2}, {4, 6}, {2, 4}, {6, 4}, {2, 2}, {6, 6}, {2, 6}, {6, 2}, {4, 1}, {4, 7}, {1, 4}, {7, 4}} {
-			mid := geom.Pt(g.Min.X+g.Dx()/8*f[0], g.Min.Y+g.Dy()/8*f[1])
-			if inside(p, mid, w, h) && c.word(c.at(mid), try.size, pdf.Bold, try.s) {
-				return
+		for _, upright := range []bool{false, true} {
+			if upright {
+				w, h = h, w
+			}
+			if w > g.Dx().MM() || h > g.Dy().MM() {
+				continue
+			}
+			for _, f := range spots {
+				mid := geom.Pt(g.Min.X+g.Dx()/8*f[0], g.Min.Y+g.Dy()/8*f[1])
+				if floor.has(mid.X.MM(), mid.Y.MM(), w, h) && c.word(c.at(mid), try.size, pdf.Bold, upright, try.s) {
+					return
+				}
 			}
 		}
 	}
-	c.missing = append(c.missing, "panel "+p.Row.Key)
+	c.missing.panels = append(c.missing.panels, numbered(p))
+	c.missing.near(g)
 }
 
-// inside reports whether a box of w by h mm of board about a point lies in a panel and
-// clear of its openings.
-func inside(p *export.PlacedPanel, mid geom.Point, w, h float64) bool {
-	const chord = length.Millimetre / 2
-	const across, up = 41, 7 // places asked: closer than the least opening that shows on a map
-	ring := p.Outline.Points(chord)
-	var holes [][][2]float64
-	for _, o := range p.Openings {
-		holes = append(holes, o.Points(chord))
+// numbered returns the number of a panel, with that of its copy where there are more.
+func numbered(p *export.PlacedPanel) string { return p.Row.Key + copyOf(p) }
+
+// named returns the number and the name of a panel, with its copy.
+func named(p *export.PlacedPanel) string { return p.Row.Key + " " + p.Row.Name + copyOf(p) }
+
+func copyOf(p *export.PlacedPanel) string {
+	if p.Row.Of <= 1 {
+		return ""
 	}
-	for k := range across * up {
-		x := mid.X.MM() + w*(float64(k%across)/(across-1)-0.5)
-		y := mid.Y.MM() + h*(float64(k/across)/(up-1)-0.5)
-		if !holds(ring, x, y) || slices.ContainsFunc(holes, func(hole [][2]float64) bool { return holds(hole, x, y) }) {
-			return false
+	return fmt.Sprintf(" (%d of %d)", p.Copy, p.Row.Of)
+}
+
+// kept writes the size of an offcut that is kept.
+func (c *chart) kept(g geom.Box) {
+	text := "keep " + c.b.w.Size(g.Size())
+	for _, size := range []float64{2.6, 2, least} {
+		w, h := (pdf.Width(text, size, pdf.Regular)+0.8)/c.k, (size+0.6)/c.k
+		for _, upright := range []bool{false, true} {
+			if upright {
+				w, h = h, w
+			}
+			if w > g.Dx().MM() || h > g.Dy().MM() {
+				continue
+			}
+			for _, f := range spots {
+				mid := geom.Pt(g.Min.X+g.Dx()/8*f[0], g.Min.Y+g.Dy()/8*f[1])
+				if mid.X.MM()-w/2 >= g.Min.X.MM() && mid.X.MM()+w/2 <= g.Max.X.MM() && mid.Y.MM()-h/2 >= g.Min.Y.MM() && mid.Y.MM()+h/2 <= g.Max.Y.MM() &&
+					c.word(c.at(mid), size, pdf.Regular, upright, text) {
+					return
+				}
+			}
 		}
 	}
-	return true
+	c.missing.offcuts = append(c.missing.offcuts, c.b.w.Size(g.Size()))
+	c.missing.near(g)
 }
 
-// holds reports whether a point in mm lies in a polygon in units of length, by the
-// crossings of a ray.
-func holds(ring [][2]float64, x, y float64) bool {
-	in := false
-	unit := float64(length.Millimetre)
-	for i := range ring {
-		a, b := ring[i], ring[(i+1)%len(ring)]
-		ay, by := a[1]/unit, b[1]/unit
-		if (ay > y) != (by > y) && x < (a[0]+(b[0]-a[0])*(y-ay)/(by-ay))/unit {
-			in = !in
-		}
-	}
-	return in
-}
-
-// number writes the number of a cut or a path somewhere along it.
-func (c *chart) number(s string, from, to geom.Point) {
+// cutNumber writes the number of a cut somewhere along it.
+func (c *chart) cutNumber(n int, from, to geom.Point) {
 	a, z := c.at(from), c.at(to)
 	for _, size := range []float64{2.2, least} {
 		for _, f := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9, 0.05, 0.95} {
-			if c.word(pdf.Point{X: a.X + (z.X-a.X)*f, Y: a.Y + (z.Y-a.Y)*f}, size, 0, s) {
+			if c.word(pdf.Point{X: a.X + (z.X-a.X)*f, Y: a.Y + (z.Y-a.Y)*f}, size, pdf.Regular, false, fmt.Sprint(n)) {
 				return
 			}
 		}
 	}
-	c.missing = append(c.missing, s)
+	c.missing.cuts = append(c.missing.cuts, fmt.Sprint(n))
+	c.missing.near(geom.Box{Min: geom.Pt(min(from.X, to.X), min(from.Y, to.Y)), Max: geom.Pt(max(from.X, to.X), max(from.Y, to.Y))})
+}
+
+// pathNumber writes the number of a path near where it begins: on the panel that it
+// runs round or in the opening, or else beside it.
+func (c *chart) pathNumber(n int, p *toolpath.Path, floor *ground) {
+	text := fmt.Sprint(n)
+	const most = 24 // segments that are tried
+	o := outline.Outline(p.Line)
+	for _, size := range []float64{2.2, least} {
+		off := (size/2 + 0.9) / c.k
+		w, h := pdf.Width(text, size, pdf.Regular)/c.k, size/c.k
+		for i := range min(most, len(o)) {
+			a, z := o[i].At, o[(i+1)%len(o)].At
+			dx, dy := z.X.MM()-a.X.MM(), z.Y.MM()-a.Y.MM()
+			l := math.Hypot(dx, dy)
+			if l == 0 || len(floor.ring) == 0 {
+				continue
+			}
+			for _, f := range []float64{0.5, 0.35, 0.65, 0.2, 0.8} {
+				for _, side := range []float64{1, -1} {
+					x := a.X.MM() + dx*f - side*dy/l*(off+w/2)
+					y := a.Y.MM() + dy*f + side*dx/l*off
+					if floor.has(x, y, w, h) && c.word(pdf.Point{X: c.x + x*c.k, Y: c.y - y*c.k}, size, pdf.Regular, false, text) {
+						return
+					}
+				}
+			}
+		}
+		s := c.at(p.Line[0].At)
+		for _, d := range [][2]float64{{0, 0}, {2, 0}, {-2, 0}, {0, 2}, {0, -2}, {2, 2}, {-2, -2}, {2, -2}, {-2, 2}} {
+			if c.word(pdf.Point{X: s.X + d[0], Y: s.Y + d[1]}, size, pdf.Regular, false, text) {
+				return
+			}
+		}
+	}
+	c.missing.paths = append(c.missing.paths, text)
+	c.missing.near(o.Box())
 }

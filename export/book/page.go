@@ -1,12 +1,16 @@
 package book
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 
 	"panelyard/export"
+	"panelyard/export/labels"
 	"panelyard/export/pdf"
+	"panelyard/export/planjson"
 	"panelyard/parts/length"
+	"panelyard/parts/rack"
 )
 
 // Mark is what the book says made it, in ASCII.
@@ -17,119 +21,131 @@ const (
 	margin = 12.0
 	foot   = 8.0 // below the content, for the number of the page
 	body   = 2.9 // size of text
+	small  = 2.6
 	least  = 1.8 // the smallest text
 	lead   = 1.35
 )
 
-// Page is a page of the book in mm, its name that in the reader's outline.
-type Page struct {
-	W, H  float64
-	Name  string
-	Items []Item
-}
-
-// Item is what is drawn on a page: Lines, Area or Words.
-type Item interface{ draw(*pdf.Doc) }
-
-// Lines are paths drawn with a pen.
-type Lines struct {
-	Pen   pdf.Pen
-	Paths []pdf.Path
-}
-
-// Area is filled paths; those within others are holes.
-type Area struct {
-	Grey  int
-	Paths []pdf.Path
-}
-
-// Words are a line of text with its foot at a point.
-type Words struct {
-	At   pdf.Point
-	Size float64 // mm
-	Face pdf.Face
-	Grey int
-	Text string
-}
-
-func (x Lines) draw(d *pdf.Doc) { d.Stroke(x.Pen, x.Paths...) }
-func (x Area) draw(d *pdf.Doc)  { d.Fill(x.Grey, x.Paths...) }
-func (x Words) draw(d *pdf.Doc) { d.Text(x.At, x.Size, x.Face, x.Grey, 0, x.Text) }
-
-// Write writes the book of d. The error is the writer's first, or the library's. Cost:
-// what is on the pages, which are held in memory.
-func Write(w io.Writer, d *export.Dossier) error {
-	doc := pdf.New(d.Title(), Mark)
-	for _, p := range Layout(d) {
-		doc.Page(p.W, p.H, p.Name)
-		for _, x := range p.Items {
-			x.draw(doc)
-		}
+// Write writes the book of d, with its labels in a grid. The error is the writer's
+// first, or a library's. Cost: what is on the pages, which are held in memory.
+func Write(w io.Writer, d *export.Dossier, g labels.Grid) error {
+	pages, err := Layout(d, g)
+	if err != nil {
+		return err
 	}
-	return doc.Write(w)
+	return pdf.Write(w, d.Title(), Mark, pages)
 }
 
 // Layout returns the pages of the book of d.
-func Layout(d *export.Dossier) []Page {
+func Layout(d *export.Dossier, g labels.Grid) ([]pdf.Page, error) {
 	b := &book{d: d, w: d.Lengths(), short: 210, long: 297}
-	if d.Lengths().Unit() == "in" {
+	if b.w.Unit() == "in" {
 		b.short, b.long = 8.5*length.Inch.MM(), 11*length.Inch.MM()
+	}
+	var err error
+	if b.plan, err = digest(d); err != nil {
+		return nil, err
 	}
 	b.cover()
 	for i := range d.Sheets {
-		m := d.Seen(i)
-		b.sheetMap(m)
-		b.steps(m)
-		b.paths(m)
+		b.sheet(d.Seen(i))
 	}
 	b.lists()
-	for i := range b.pages {
-		p := &b.pages[i]
-		n := fmt.Sprintf("page %d of %d", i+1, len(b.pages))
-		y := p.H - foot
-		p.Items = append(p.Items, Words{pdf.Point{X: p.W - margin - pdf.Width(n, 2.6, pdf.Regular), Y: y}, 2.6, pdf.Regular, 60, n})
-		s, size := pdf.Fit(d.Title(), 2.6, least, p.W/2, pdf.Regular)
-		p.Items = append(p.Items, Words{pdf.Point{X: margin, Y: y}, size, pdf.Regular, 60, s})
+	stuck, err := labels.Layout(d, g)
+	if err != nil {
+		return nil, err
 	}
-	return b.pages
+	b.feet(len(b.pages) + len(stuck))
+	return append(b.pages, stuck...), nil
 }
 
-// book is a book that is being laid out: y is how far its last page is filled.
+// digest returns the digits by which the rack knows the plan of d.
+func digest(d *export.Dossier) (string, error) {
+	var doc bytes.Buffer
+	if err := planjson.Write(&doc, d); err != nil {
+		return "", err
+	}
+	return rack.Digest(doc.Bytes())
+}
+
+// book is a book that is being laid out: y is how far its last page is filled, title
+// what further pages are headed with.
 type book struct {
 	d           *export.Dossier
 	w           export.Lengths
+	plan        string
 	short, long float64
-	pages       []Page
+	pages       []pdf.Page
+	title       string
 	y           float64
 }
 
-func (b *book) page() *Page         { return &b.pages[len(b.pages)-1] }
-func (b *book) width() float64      { return b.page().W - 2*margin }
-func (b *book) bottom() float64     { return b.page().H - margin - foot }
-func (b *book) add(list ...Item)    { b.page().Items = append(b.page().Items, list...) }
-func (b *book) room(h float64) bool { return b.y+h <= b.bottom() }
+func (b *book) page() *pdf.Page      { return &b.pages[len(b.pages)-1] }
+func (b *book) width() float64       { return b.page().W - 2*margin }
+func (b *book) bottom() float64      { return b.page().H - margin - foot }
+func (b *book) add(list ...pdf.Item) { b.page().Items = append(b.page().Items, list...) }
+func (b *book) room(h float64) bool  { return b.y+h <= b.bottom() }
 
-// open begins a page with a title.
+// open begins a page with a title, and lists it in the reader's outline.
 func (b *book) open(title string, upright bool) {
-	p := Page{W: b.long, H: b.short, Name: title}
+	b.title = title
+	b.sheetOfPaper(title, upright)
+	b.mark(title, 0, 0)
+}
+
+// next begins a further page of what was begun.
+func (b *book) next() { b.sheetOfPaper(b.title+", continued", false) }
+
+// sheetOfPaper begins a page with a heading.
+func (b *book) sheetOfPaper(heading string, upright bool) {
+	p := pdf.Page{W: b.long, H: b.short}
 	if upright {
 		p.W, p.H = p.H, p.W
 	}
 	b.pages = append(b.pages, p)
-	s, size := pdf.Fit(title, 5, 3, b.width(), pdf.Bold)
+	s, size := pdf.Fit(heading, 5, 3, b.width(), pdf.Bold)
 	b.y = margin + 5
-	b.add(Words{pdf.Point{X: margin, Y: b.y}, size, pdf.Bold, 0, s})
+	b.words(margin, b.y, size, pdf.Bold, 0, s)
 	b.y += 3
 }
 
-// text writes a paragraph, on further pages with the same title where it needs them.
+// mark lists a place of the page in the reader's outline.
+func (b *book) mark(name string, level int, y float64) {
+	b.page().Marks = append(b.page().Marks, pdf.Mark{Name: name, Level: level, Y: y})
+}
+
+// words adds a line of text with its foot at x, y.
+func (b *book) words(x, y, size float64, f pdf.Face, grey int, s string) {
+	b.add(pdf.Words{At: pdf.Point{X: x, Y: y}, Size: size, Face: f, Grey: grey, Text: s})
+}
+
+// text writes a paragraph, on further pages where it needs them.
 func (b *book) text(s string, size float64, f pdf.Face) {
 	for _, line := range pdf.Wrap(s, size, b.width(), f) {
 		if !b.room(size * lead) {
-			b.open(b.page().Name, false)
+			b.next()
 		}
 		b.y += size * lead
-		b.add(Words{pdf.Point{X: margin, Y: b.y}, size, f, 0, line})
+		b.words(margin, b.y, size, f, 0, line)
 	}
 	b.y += size * 0.5
+}
+
+// feet writes the title, the plan and the number at the foot of the pages, of all that
+// the book has with its labels.
+func (b *book) feet(of int) {
+	for i := range b.pages {
+		p := &b.pages[i]
+		y := p.H - foot
+		line := func(x float64, size float64, s string) {
+			p.Items = append(p.Items, pdf.Words{At: pdf.Point{X: x, Y: y}, Size: size, Grey: 60, Text: s})
+		}
+		n := fmt.Sprintf("page %s of %s", b.w.Count(i+1), b.w.Count(of))
+		line(p.W-margin-pdf.Width(n, small, pdf.Regular), small, n)
+		plan := "plan " + b.plan
+		middle := (p.W - pdf.Width(plan, small, pdf.Regular)) / 2
+		line(middle, small, plan)
+		s, size := pdf.Fit(b.d.Title(), small, least, middle-margin-4, pdf.Regular)
+		line(margin, size, s)
+	}
 }

@@ -7,12 +7,14 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"panelyard/export"
 	"panelyard/export/exporttest"
 	"panelyard/export/labels"
+	"panelyard/export/pdf"
 	"panelyard/kerf"
 	"panelyard/parts/partstest"
 )
@@ -100,6 +102,98 @@ func TestCodes(t *testing.T) {
 			p := &d.Sheets[i].Placements[k]
 			if want := fmt.Sprintf("%s %d/%d\n%s", p.Row.Name, p.Copy, p.Row.Of, d.Sheets[i].ID); !strings.Contains(read, want) {
 				t.Errorf("no code says %q in\n%s", want, read)
+			}
+		}
+	}
+}
+
+// A plain code says key, copy, sheet and step of its panel, and there is no other code.
+func TestPlainCodes(t *testing.T) {
+	for _, cut := range []kerf.Cut{kerf.Saw, kerf.Router} {
+		d := exporttest.Dossier(t, exporttest.Job(), cut)
+		g := grid(t, "a4", 3, 8)
+		g.Plain = true
+		pages, err := labels.Layout(d, g)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := map[string]int{}
+		for _, p := range pages {
+			for _, x := range p.Items {
+				switch x := x.(type) {
+				case pdf.Words:
+					said[x.Text]++
+				case pdf.Lines:
+					if len(x.Pen.Dash) > 0 {
+						t.Fatalf("%v: a row of a QR code", cut)
+					}
+				}
+			}
+		}
+		for i := range d.Sheets {
+			m := &d.Sheets[i]
+			for k := range m.Placements {
+				p := &m.Placements[k]
+				want := fmt.Sprintf("%s.%d %s", p.Row.Key, p.Copy, m.ID)
+				for _, s := range m.Steps {
+					if slices.Contains(s.Panels, p) {
+						want += fmt.Sprintf("/%d", s.N)
+					}
+				}
+				if said[want] != 1 {
+					t.Errorf("%v: %q stands %d times", cut, want, said[want])
+				}
+			}
+		}
+	}
+}
+
+// Words stay within their label, and none lies on another or on the code, on large and
+// small labels, with both codes.
+func TestWordsApart(t *testing.T) {
+	d := exporttest.Dossier(t, exporttest.Job(exporttest.Nasty...), kerf.Saw)
+	for _, g := range []labels.Grid{grid(t, "a4", 3, 8), grid(t, "letter", 1, 1), grid(t, "a4", 6, 17), grid(t, "a4", 2, 17)} {
+		for _, plain := range []bool{false, true} {
+			g.Plain = plain
+			pages, err := labels.Layout(d, g)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for n, p := range pages {
+				type box struct {
+					what       string
+					x, y, w, h float64
+				}
+				var frames, boxes []box
+				for _, x := range p.Items {
+					switch x := x.(type) {
+					case pdf.Lines:
+						a := x.Paths[0]
+						switch {
+						case x.Pen.Grey > 0:
+							frames = append(frames, box{"label", a.From.X, a.From.Y, a.Steps[1].To.X - a.From.X, a.Steps[1].To.Y - a.From.Y})
+						case len(x.Pen.Dash) > 0: // a row of a code
+							boxes = append(boxes, box{"code", a.From.X, a.From.Y - x.Pen.Width/2, a.Steps[0].To.X - a.From.X, x.Pen.Width})
+						}
+					case pdf.Words:
+						at, w, h := x.Box()
+						b := box{x.Text, at.X, at.Y, w, h}
+						f := frames[len(frames)-1]
+						if b.x < f.x || b.y < f.y || b.x+w > f.x+f.w || b.y+h > f.y+f.h {
+							t.Errorf("%+v, page %d: %q leaves its label", g, n+1, x.Text)
+						}
+						for _, o := range boxes {
+							const hair = 1e-6 // of the rows of a code
+							if b.x+hair < o.x+o.w && o.x+hair < b.x+b.w && b.y+hair < o.y+o.h && o.y+hair < b.y+b.h {
+								t.Errorf("%+v, page %d: %q lies on %q", g, n+1, x.Text, o.what)
+							}
+						}
+						boxes = append(boxes, b)
+					}
+				}
+				if len(frames) == 0 {
+					t.Errorf("%+v: no labels on page %d", g, n+1)
+				}
 			}
 		}
 	}

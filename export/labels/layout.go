@@ -14,6 +14,7 @@ type Grid struct {
 	PageW, PageH  float64
 	Columns, Rows int
 	Margin        float64 // of the page, all round
+	Plain         bool    // codes in letters and figures, no QR codes
 }
 
 // The papers by name.
@@ -67,6 +68,7 @@ type label struct {
 	title string   // key and name
 	lines []string // the most important first
 	code  string
+	plain string // the same in short: key, copy, sheet and step
 }
 
 // labels returns the labels of a plan, sheet by sheet in the order of the work.
@@ -121,6 +123,10 @@ func newLabel(d *export.Dossier, m *export.SheetMap, p *export.PlacedPanel, step
 		l.lines = append(l.lines, "shaped from "+w.Size(p.BlankSize()))
 	}
 	l.lines = append(l.lines, d.Title())
-	l.code = fmt.Sprintf("%s\n%s %d/%d\n%s", d.Title(), r.Name, p.Copy, r.Of, from)
+	l.code = fmt.Sprintf("%s %d/%d\n%s", r.Name, p.Copy, r.Of, from)
+	l.plain = fmt.Sprintf("%s.%d %s", r.Key, p.Copy, m.ID)
+	if step > 0 {
+		l.plain += fmt.Sprintf("/%d", step)
+	}
 	return l
 }

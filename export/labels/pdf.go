@@ -1,7 +1,6 @@
 package labels
 
 import (
-	"fmt"
 	"image/color"
 	"io"
 	"strings"
@@ -24,53 +23,70 @@ const (
 	leastSize = 1.8
 	mostCode  = 24.0
 	codeShare = 0.36 // of the width of a label, at most
+	plainSize = 3.6
 )
 
-// Write writes the labels of d as a PDF. The error is the writer's first, or the
+// Write writes the labels of d as a PDF. The error is the writer's first, or a
 // library's. A plan without panels gives one empty page. Cost: the labels.
 func Write(w io.Writer, d *export.Dossier, g Grid) error {
-	doc := pdf.New(d.Title()+": labels", Mark)
-	list := labels(d)
-	last := -1
-	page := func(n int) {
-		for ; last < n; last++ {
-			doc.Page(g.PageW, g.PageH, fmt.Sprintf("Labels %d", last+2))
-		}
-	}
-	page(0)
-	for i := range list {
-		n, at := g.at(i)
-		page(n)
-		if err := list[i].draw(doc, g, at); err != nil {
-			return err
-		}
-	}
-	return doc.Write(w)
-}
-
-// draw draws a label with its upper left corner at a point.
-func (l *label) draw(doc *pdf.Doc, g Grid, at pdf.Point) error {
-	w, h := g.label()
-	doc.Stroke(pdf.Pen{Width: 0.1, Grey: 200}, pdf.Rectangle(at.X, at.Y, w, h))
-	side := min(mostCode, h-2*pad, w*codeShare)
-	code, err := l.matrix()
+	pages, err := Layout(d, g)
 	if err != nil {
 		return err
 	}
-	text := w - 2*pad
-	if code != nil {
-		modules(doc, code, at.X+w-pad-side, at.Y+pad, side)
-		text -= side + pad
+	if len(pages) == 0 {
+		pages = []pdf.Page{{W: g.PageW, H: g.PageH}}
+	}
+	return pdf.Write(w, d.Title()+": labels", Mark, pages)
+}
+
+// Layout returns the pages of labels of d; there are none without panels. The error is
+// that of the library that makes the codes.
+func Layout(d *export.Dossier, g Grid) ([]pdf.Page, error) {
+	var pages []pdf.Page
+	for i, l := range labels(d) {
+		n, at := g.at(i)
+		if n == len(pages) {
+			pages = append(pages, pdf.Page{W: g.PageW, H: g.PageH})
+		}
+		items, err := l.items(g, at)
+		if err != nil {
+			return nil, err
+		}
+		pages[n].Items = append(pages[n].Items, items...)
+	}
+	if len(pages) > 0 {
+		pages[0].Marks = []pdf.Mark{{Name: "Labels"}}
+	}
+	return pages, nil
+}
+
+// items returns what is drawn of a label with its upper left corner at a point.
+func (l *label) items(g Grid, at pdf.Point) ([]pdf.Item, error) {
+	w, h := g.label()
+	list := []pdf.Item{pdf.Lines{Pen: pdf.Pen{Width: 0.1, Grey: 200}, Paths: []pdf.Path{pdf.Rectangle(at.X, at.Y, w, h)}}}
+	side := min(mostCode, h-2*pad, w*codeShare)
+	text := w - 2*pad - side - pad
+	if g.Plain {
+		s, size := pdf.Fit(l.plain, plainSize, leastSize, side, pdf.Bold)
+		list = append(list,
+			pdf.Lines{Pen: pdf.Pen{Width: 0.3}, Paths: []pdf.Path{pdf.Rectangle(at.X+w-pad-side, at.Y+pad, side, 2*plainSize)}},
+			pdf.Words{At: pdf.Point{X: at.X + w - pad - side/2 - pdf.Width(s, size, pdf.Bold)/2, Y: at.Y + pad + plainSize + size*0.36}, Size: size, Face: pdf.Bold, Text: s})
+	} else {
+		code, err := l.matrix()
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, modules(code, at.X+w-pad-side, at.Y+pad, side)...)
 	}
 	title, size := pdf.Fit(oneLine(l.title), titleSize, leastSize, text, pdf.Bold)
 	y := at.Y + pad + size
-	doc.Text(pdf.Point{X: at.X + pad, Y: y}, size, pdf.Bold, 0, 0, title)
+	list = append(list, pdf.Words{At: pdf.Point{X: at.X + pad, Y: y}, Size: size, Face: pdf.Bold, Text: title})
 	rows, size := l.fitted(text, at.Y+h-pad-y)
 	for _, s := range rows {
 		y += size * leading
-		doc.Text(pdf.Point{X: at.X + pad, Y: y}, size, pdf.Regular, 0, 0, s)
+		list = append(list, pdf.Words{At: pdf.Point{X: at.X + pad, Y: y}, Size: size, Text: s})
 	}
-	return nil
+	return list, nil
 }
 
 // leading is the distance of lines in their size.
@@ -102,7 +118,7 @@ func (l *label) fitted(width, height float64) (rows []string, size float64) {
 // oneLine writes a text on one line.
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
-// matrix returns the QR code of a label, nil where even its shortest text has no room.
+// matrix returns the QR code of a label.
 // Texts of more than a code of a handy size holds are cut: the last line, with sheet
 // and step, stays.
 func (l *label) matrix() (barcode.Barcode, error) {
@@ -118,27 +134,41 @@ func (l *label) matrix() (barcode.Barcode, error) {
 	return qr.Encode(head+tail, qr.M, qr.Unicode)
 }
 
-// modules draws a code as dark squares, rows of them joined, with no quiet zone of its
-// own: the label is white around it.
-func modules(doc *pdf.Doc, code barcode.Barcode, x, y, side float64) {
+// modules returns the rows of a code as lines as high as they are, the light squares
+// their gaps: that takes a sixth of the room that areas take in a file. The code has no
+// quiet zone of its own: the label is white around it.
+func modules(code barcode.Barcode, x, y, side float64) []pdf.Item {
 	n := code.Bounds().Dx()
 	m := side / float64(n)
-	var paths []pdf.Path
+	var rows []pdf.Item
 	for row := range n {
-		for from := 0; from < n; from++ {
-			to := from
-			for to < n && dark(code, to, row) {
+		from := 0
+		for from < n && !dark(code, from, row) {
+			from++
+		}
+		var runs []float64 // dark and light by turns
+		end := from        // of the last dark run
+		for at := from; at < n; {
+			to := at
+			for to < n && dark(code, to, row) == dark(code, at, row) {
 				to++
 			}
-			if to > from {
-				paths = append(paths, pdf.Rectangle(x+float64(from)*m, y+float64(row)*m, float64(to-from)*m, m))
-				from = to
+			if dark(code, at, row) {
+				end = to
 			}
+			runs = append(runs, float64(to-at)*m)
+			at = to
 		}
+		if len(runs) == 0 {
+			continue
+		}
+		if len(runs)%2 == 1 {
+			runs = append(runs, side) // the last dark run is not followed by another
+		}
+		at := y + (float64(row)+0.5)*m
+		rows = append(rows, pdf.Lines{Pen: pdf.Pen{Width: m, Dash: runs}, Paths: []pdf.Path{pdf.Straight(x+float64(from)*m, at, x+float64(end)*m, at)}})
 	}
-	if len(paths) > 0 {
-		doc.Fill(0, paths...)
-	}
+	return rows
 }
 
 func dark(code barcode.Barcode, x, y int) bool {

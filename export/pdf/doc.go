@@ -2,7 +2,7 @@
 // arcs, text in an embedded face that shrinks, wraps or is cut to a width, and the same
 // bytes for the same content.
 //
-//	a document's layout -> Doc -> PDF
+//	a document's layout -> []Page, or Doc, -> PDF
 //
 // Coordinates are millimetres of paper from the upper left corner, y downwards. Paths
 // hold arcs as bulges; they become Bézier curves that leave the arc by no more than

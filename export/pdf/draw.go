@@ -71,16 +71,24 @@ func New(title, creator string) *Doc {
 	return &Doc{f: f}
 }
 
-// Page begins a page of a size in mm, listed in the reader's outline under a name.
+// Page begins a page of a size in mm, listed in the reader's outline under a name, or
+// not listed when that is empty.
 func (d *Doc) Page(w, h float64, name string) {
 	d.f.AddPageFormat("P", fpdf.SizeType{Wd: w, Ht: h})
 	d.face(Regular)
+	if name != "" {
+		d.bookmark(name, 0, 0)
+	}
+}
+
+// bookmark lists a place of the page in the reader's outline.
+func (d *Doc) bookmark(name string, level int, y float64) {
 	d.f.Bookmark(strings.Map(func(r rune) rune {
 		if r > 0xFFFF {
 			return missing
 		}
 		return r
-	}, strings.ToValidUTF8(name, string(missing))), 0, 0)
+	}, strings.ToValidUTF8(name, string(missing))), level, y)
 }
 
 // utf16BE encodes a text string of a PDF (ISO 32000-1, 7.9.2.2): the library's own
