@@ -17,6 +17,9 @@ type Settings struct {
 	// every machine whatever Workers is.
 	Budget  int
 	Workers int // goroutines; 0 is one
+	// Mixes are numbers of sheets of each stock that a plan may take, which a bound has
+	// not ruled out, the cheapest first. They tell a search what to try.
+	Mixes [][]int
 	// Watch, when set, is told of every better plan. It may be called from
 	// several goroutines, one at a time, and must not keep the plan.
 	Watch func(Progress)

@@ -13,20 +13,33 @@ import (
 // by itself. When the limited stock of a material cannot hold its panels, nothing
 // is certain of that material, and it counts as nothing. When ctx ends, the best
 // bound so far is returned.
-func Of(ctx context.Context, p *nest.Problem) nest.Bound { return of(ctx, p, columnWork) }
+func Of(ctx context.Context, p *nest.Problem) nest.Bound {
+	b, _ := Study(ctx, p)
+	return b
+}
 
-// of is Of with so much work for the column generation of a material.
-func of(ctx context.Context, p *nest.Problem, work int) nest.Bound {
+// Study returns the bound of [Of], and by material the mixes of sheets that it does not
+// rule out: the cheapest ones, each the number of sheets of every stock of the problem.
+// A plan of all panels that costs less than the last of them takes one of them; there
+// are none where nothing is known.
+func Study(ctx context.Context, p *nest.Problem) (nest.Bound, map[string][][]int) {
+	return study(ctx, p, columnWork)
+}
+
+// study is Study with so much work for the column generation of a material.
+func study(ctx context.Context, p *nest.Problem, work int) (nest.Bound, map[string][][]int) {
 	var b nest.Bound
+	mixes := map[string][][]int{}
 	method := area
 	for _, m := range p.Materials() {
 		one := ofMaterial(ctx, p, m, work)
 		b.Sheets += one.sheets
 		b.Cost += one.cost
 		method = max(method, one.method)
+		mixes[m] = one.mixes(len(p.Stocks))
 	}
 	b.Method = method.String()
-	return b
+	return b, mixes
 }
 
 // method says which weights gave a bound; a later one is stronger.
@@ -56,6 +69,12 @@ type single struct {
 	sheets int
 	cost   int64
 	method method
+	kinds  []sheet
+	index  []int // stock of each kind
+	// What all plans keep, and the cheapest mix of sheets that does, by each measure;
+	// nil when it is not known.
+	covers covers
+	mix    [2][]int
 }
 
 // raise takes a better bound over.
@@ -70,7 +89,7 @@ func (s *single) raise(sheets int, cost int64, m method) {
 func ofMaterial(ctx context.Context, p *nest.Problem, material string, work int) single {
 	sheets, index := sheetsOf(p, material)
 	panels := panelsOf(p, material, sheets, index, sharers(ctx, p, material))
-	var b single
+	b := single{kinds: sheets, index: index}
 	if len(panels) == 0 {
 		return b
 	}
@@ -103,11 +122,7 @@ func (b *single) weigh(ctx context.Context, cut kerf.Cut, panels []panel, sheets
 		for j := range sheets {
 			capacity[j] = of(&sheets[j])
 		}
-		n, c, ok := cover(demand, capacity, sheets)
-		if ok {
-			b.raise(n, c, m)
-		}
-		return ok
+		return b.cover(demand, capacity, m)
 	}
 	whole := cut == kerf.Saw || len(squares) == len(panels)
 	return fill(demand, area, func(s *sheet) float64 { return s.area }) &&
@@ -115,6 +130,78 @@ func (b *single) weigh(ctx context.Context, cut kerf.Cut, panels []panel, sheets
 		(!whole || fill(grown, areaWithKerf, func(s *sheet) float64 { return float64(s.w) * float64(s.h) })) &&
 		b.functions(ctx, squares, sheets) &&
 		(cut != kerf.Saw || b.columns(ctx, squares, sheets, work))
+}
+
+// cover raises b by a total of weights and what a sheet of each kind holds of it. It
+// reports false when all there are do not hold it.
+func (b *single) cover(demand float64, capacity []float64, m method) bool {
+	n, c, ok := cover(demand, capacity, b.kinds)
+	if !ok {
+		return false
+	}
+	b.raise(n, c, m)
+	if demand <= 0 || len(b.kinds) < 2 || len(b.kinds) > maxMix {
+		return true
+	}
+	share := make([]float64, len(capacity))
+	for j, v := range capacity {
+		share[j] = v / demand
+	}
+	if !b.covers.add(share) {
+		return true
+	}
+	for _, price := range []measure{bySheets, byCost} {
+		if b.mix[price] != nil && !broken(share, b.mix[price]) {
+			continue
+		}
+		mix, total, ok := leastMix(b.covers, b.prices(price), b.available())
+		b.mix[price] = nil
+		if !ok {
+			continue
+		}
+		b.mix[price] = mix
+		if price == bySheets {
+			b.raise(int(total), 0, m)
+		} else {
+			b.raise(0, total, m)
+		}
+	}
+	return true
+}
+
+// prices returns what a sheet of each kind counts.
+func (b *single) prices(price measure) []int64 {
+	var list []int64
+	for j := range b.kinds {
+		list = append(list, price.of(&b.kinds[j]))
+	}
+	return list
+}
+
+// available returns how many sheets of each kind there are.
+func (b *single) available() []int {
+	var list []int
+	for j := range b.kinds {
+		list = append(list, b.kinds[j].available)
+	}
+	return list
+}
+
+// mixes lists the mixes that are not ruled out, as numbers of sheets of all stocks.
+func (b *single) mixes(stocks int) [][]int {
+	if b.mix[byCost] == nil {
+		return nil
+	}
+	const above = 8 // per cent of the bound
+	var list [][]int
+	for _, mix := range mixesWithin(b.covers, b.prices(byCost), b.available(), b.cost+b.cost*above/100) {
+		n := make([]int, stocks)
+		for j, k := range mix {
+			n[b.index[j]] = k
+		}
+		list = append(list, n)
+	}
+	return list
 }
 
 // cover returns the fewest sheets and the least cost, each by itself, whose

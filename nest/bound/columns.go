@@ -2,6 +2,7 @@ package bound
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"panelyard/parts"
@@ -69,12 +70,92 @@ func (b *single) columns(ctx context.Context, panels []panel, sheets []sheet, li
 	p := newPricing(kinds, sheets, limit/fillings)
 	work := 0
 	// Where all sheets cost the same, their number is all there is to bound.
+	prices := []measure{bySheets}
 	if slices.ContainsFunc(sheets, func(s sheet) bool { return s.cost != sheets[0].cost }) {
-		if !b.generate(ctx, p, byCost, limit*2/3, &work) {
+		prices = []measure{byCost, bySheets}
+	}
+	for i, price := range prices {
+		until := work + (limit-work)/(len(prices)-i)
+		if !b.generate(ctx, p, price, until, &work) || !b.settle(ctx, p, price, until, &work) {
 			return false
 		}
 	}
-	return b.generate(ctx, p, bySheets, limit, &work)
+	return true
+}
+
+// settle raises b by looking at the cheapest mix of sheets that is not ruled out, again
+// and again: conditions that rule it out are sought, until there are none, or the work
+// is done. Conditions from the dual values of a lesser problem are those of Benders,
+// "Partitioning procedures for solving mixed-variables programming problems", Numerische
+// Mathematik 4, 1962 (from memory).
+func (b *single) settle(ctx context.Context, p *pricing, price measure, limit int, work *int) bool {
+	for *work < limit && ctx.Err() == nil {
+		mix := b.mix[price]
+		if mix == nil {
+			return true
+		}
+		if !b.refute(ctx, p, mix, limit, work) {
+			return false
+		}
+		if b.mix[price] != nil && slices.Equal(mix, b.mix[price]) {
+			return true // the panels fit it in fractions of patterns
+		}
+	}
+	return true
+}
+
+// refute seeks weights with which the sheets of a mix hold too little. The master problem
+// has those sheets for nothing, and pays for blanks that are missing.
+func (b *single) refute(ctx context.Context, p *pricing, mix []int, limit int, work *int) bool {
+	m, err := newMaster(p, make([]float64, len(mix)), mix)
+	if err != nil {
+		return true
+	}
+	var best []float64
+	reached, mixing := math.Inf(-1), true
+	for *work < limit {
+		if m.lp.Solve(ctx) != nil && ctx.Err() != nil {
+			return true
+		}
+		if m.lp.Value() < 1e-7 {
+			return true
+		}
+		duals := m.weights()
+		sep := duals
+		if mixing && best != nil {
+			sep = mixed(best, duals)
+		}
+		weight, most := p.fill(sep)
+		*work += p.work()
+		demand, sum, whole := 0.0, 0.0, 0.0
+		for i, w := range weight {
+			demand += p.kinds[i].copies * float64(w)
+			sum += sep[i]
+			whole += float64(w)
+		}
+		if !b.cover(demand, most, columnGeneration) {
+			return false
+		}
+		held := 0.0
+		for j, v := range most {
+			held += v * float64(mix[j])
+		}
+		if held < demand*(1-slack) {
+			return b.refine(p, weight, most)
+		}
+		if z := (demand - held) * sum / max(whole, 1); z > reached {
+			reached, best = z, sep
+			if !b.refine(p, weight, most) {
+				return false
+			}
+		}
+		added := m.extend()
+		if added == 0 && (!mixing || best == nil) {
+			return true
+		}
+		mixing = added > 0
+	}
+	return true
 }
 
 // measure is what a master problem has least of.
@@ -118,7 +199,11 @@ func (m measure) bounded(b *single) int64 {
 // programming problems, including cutting stock problems", Operations Research 38, 1990
 // (both from memory).
 func (b *single) generate(ctx context.Context, p *pricing, price measure, limit int, work *int) bool {
-	m, err := newMaster(p, price)
+	costs, have := make([]float64, len(p.sheets)), make([]int, len(p.sheets))
+	for j := range p.sheets {
+		costs[j], have[j] = float64(price.of(&p.sheets[j])), p.sheets[j].available
+	}
+	m, err := newMaster(p, costs, have)
 	if err != nil {
 		return true // no weights are proposed, and nothing is lost
 	}
@@ -163,11 +248,9 @@ func (b *single) try(p *pricing, weight []int32, most []float64, price measure) 
 	for i, w := range weight {
 		demand += p.kinds[i].copies * float64(w)
 	}
-	n, c, ok := cover(demand, most, p.sheets)
-	if !ok {
+	if !b.cover(demand, most, columnGeneration) {
 		return 0, false
 	}
-	b.raise(n, c, columnGeneration)
 	// Sheets in fractions, the cheapest for what they hold first.
 	var kinds []kind
 	for j := range p.sheets {
@@ -207,11 +290,9 @@ func (b *single) refine(p *pricing, weight []int32, most []float64) bool {
 		for j, v := range most {
 			capacity[j] = f.at(length.Length(v), whole)
 		}
-		n, c, ok := cover(demand, capacity, p.sheets)
-		if !ok {
+		if !b.cover(demand, capacity, columnGeneration) {
 			return false
 		}
-		b.raise(n, c, columnGeneration)
 	}
 	return true
 }

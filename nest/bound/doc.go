@@ -30,6 +30,11 @@
 //     forgets how many copies of a panel there are, and counts lengths in units of a
 //     millimetre or a few, rounded to the safe side (raster.go).
 //
+// Every set of weights is a condition on how many sheets of each kind there are. The
+// cheapest mix of sheets that keeps all conditions is the bound, and conditions that rule
+// it out are sought until there are none (mix.go, and refute in columns.go). Up to eight
+// kinds of sheet are mixed so. What is not ruled out tells the search what to try.
+//
 // A panel that may be turned takes the lesser of its weights. A shape that is no
 // rectangle is bounded by its area alone, and so are all panels of a material of
 // which one may be turned by free angles; rectangles beside other shapes have their
@@ -46,8 +51,8 @@
 // Areas are integers, weights float64 with sums good to 1e-12 of their size;
 // 1e-9 is given away before a total is rounded up. Where the judge forgives rounding,
 // with turns by free angles, three units along every edge are given away. The mix of
-// sheets is found by branch and bound, and by its relaxation rounded up when that
-// takes too long. The weights of column generation are whole numbers, and so are the
+// sheets is found by branch and bound; when that takes too long, one condition at a
+// time is relaxed and rounded up. The weights of column generation are whole numbers, and so are the
 // capacities: what the simplex method finds is never trusted, only tried.
 //
 // Cost: kinds of panels times pairs of functions, at most 2,000 pairs. Column generation

@@ -140,11 +140,9 @@ func (b *single) functions(ctx context.Context, panels []panel, sheets []sheet) 
 			for j := range sheets {
 				capacity[j] = f.at(sheets[j].w, w) * g.at(sheets[j].h, h)
 			}
-			n, c, ok := cover(demand, capacity, sheets)
-			if !ok {
+			if !b.cover(demand, capacity, dualFeasible) {
 				return false
 			}
-			b.raise(n, c, dualFeasible)
 		}
 	}
 	return true

@@ -12,17 +12,16 @@ import (
 type master struct {
 	p       *pricing
 	lp      *simplex.Master
-	price   measure
-	limited []int // row of each kind of sheet, or -1
+	costs   []float64 // of a sheet of each kind
+	limited []int     // row of each kind of sheet, or -1
 }
 
-func newMaster(p *pricing, price measure) (*master, error) {
-	m := &master{p: p, price: price}
+// newMaster returns the program for costs of sheets, so many of which there are. It
+// begins with the patterns that were found before.
+func newMaster(p *pricing, costs []float64, have []int) (*master, error) {
+	m := &master{p: p, costs: costs}
 	var rows, unit []float64
-	dearest := 1.0
-	for j := range p.sheets {
-		dearest = max(dearest, float64(price.of(&p.sheets[j])))
-	}
+	dearest := max(1, slices.Max(costs))
 	for i := range p.kinds {
 		// A little more of each kind, different for each, keeps the method from
 		// idling. It makes the dual values no worse as weights.
@@ -31,7 +30,7 @@ func newMaster(p *pricing, price measure) (*master, error) {
 	}
 	for j := range p.sheets {
 		row := -1
-		if a := p.sheets[j].available; a != parts.Unlimited {
+		if a := have[j]; a != parts.Unlimited {
 			row = len(rows)
 			rows, unit = append(rows, float64(a)), append(unit, 0)
 		}
@@ -46,6 +45,9 @@ func newMaster(p *pricing, price measure) (*master, error) {
 		surplus := make([]float64, len(rows))
 		surplus[i] = -1
 		lp.Add(0, surplus)
+	}
+	for _, q := range p.found {
+		m.add(q)
 	}
 	return m, nil
 }
@@ -63,18 +65,32 @@ func (m *master) weights() []float64 {
 func (m *master) extend() int {
 	added := 0
 	for j := range m.p.sheets {
-		cost := float64(m.price.of(&m.p.sheets[j]))
 		for _, counts := range m.p.patterns(j) {
-			column := make([]float64, len(m.lp.Duals()))
-			copy(column, counts)
-			if r := m.limited[j]; r >= 0 {
-				column[r] = 1
-			}
-			if m.lp.Reduced(cost, column) < -1e-7*(1+cost) {
-				m.lp.Add(cost, column)
+			q := layout{j, counts}
+			if cost := m.costs[j]; m.lp.Reduced(cost, m.column(q)) < -1e-7*(1+cost) {
+				m.add(q)
+				m.p.found = append(m.p.found, q)
 				added++
 			}
 		}
 	}
 	return added
 }
+
+// layout is a pattern of a kind of sheet: how many blanks of each kind it has.
+type layout struct {
+	sheet  int
+	counts []float64
+}
+
+// column returns the column of a pattern.
+func (m *master) column(q layout) []float64 {
+	column := make([]float64, len(m.lp.Duals()))
+	copy(column, q.counts)
+	if r := m.limited[q.sheet]; r >= 0 {
+		column[r] = 1
+	}
+	return column
+}
+
+func (m *master) add(q layout) { m.lp.Add(m.costs[q.sheet], m.column(q)) }

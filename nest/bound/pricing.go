@@ -15,6 +15,7 @@ type pricing struct {
 	of     []int    // table of each kind of sheet
 	x, y   []int32  // and its corner there
 	cells  []int64  // least area of each kind, of any table
+	found  []layout // patterns that bettered a master problem
 }
 
 // newPricing chooses rasters and prepares the tables, which take most additions or

@@ -34,7 +34,8 @@ func TestNeverAboveAPlanWithSharedBlanks(t *testing.T) {
 	stronger, tight, shared := 0, 0, 0
 	const n = 150
 	for i := range n {
-		p, sheets, cost := dissect(rng)
+		p, mix, cost := dissect(rng)
+		sheets := sum(mix)
 		p.Apart = max(p.Kerf, length.Length(1+rng.IntN(12))*mm/4)
 		for k := range p.Parts {
 			if rng.IntN(2) == 0 {
@@ -42,7 +43,7 @@ func TestNeverAboveAPlanWithSharedBlanks(t *testing.T) {
 				shared += p.Parts[k].Copies - 1
 			}
 		}
-		b := of(context.Background(), p, someWork)
+		b, _ := study(context.Background(), p, someWork)
 		if b.Sheets > sheets || b.Cost > cost {
 			t.Fatalf("instance %d: bound %d sheets, cost %d by %q; a plan has %d, %d", i, b.Sheets, b.Cost, b.Method, sheets, cost)
 		}

@@ -38,7 +38,8 @@ func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, 
 	res := &nest.Result{Plan: &nest.Plan{}}
 	// The bound comes first: after the search a deadline would leave no time for it.
 	bctx, cancel := share(ctx, 1, 4)
-	res.Bound = bound.Of(bctx, p)
+	var mixes map[string][][]int
+	res.Bound, mixes = bound.Study(bctx, p)
 	cancel()
 	materials := p.Materials()
 	left := p.Copies()
@@ -46,7 +47,7 @@ func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, 
 		sub, partOf, stockOf := p.Subset(m)
 		n := sub.Copies()
 		mctx, cancel := share(ctx, n, left)
-		part, err := one(mctx, sub, watching(s, res.Plan, p, start))
+		part, err := one(mctx, sub, trying(watching(s, res.Plan, p, start), mixes[m], stockOf))
 		cancel()
 		if err != nil {
 			return nil, fmt.Errorf("material %q: %w", m, err)
@@ -227,6 +228,19 @@ func join(to, from *nest.Plan, partOf, stockOf []int) {
 		u.Part = partOf[u.Part]
 		to.Unplaced = append(to.Unplaced, u)
 	}
+}
+
+// trying returns settings with the mixes of a material, as numbers of its own stocks.
+func trying(s nest.Settings, mixes [][]int, stockOf []int) nest.Settings {
+	s.Mixes = nil
+	for _, mix := range mixes {
+		n := make([]int, len(stockOf))
+		for j, i := range stockOf {
+			n[j] = mix[i]
+		}
+		s.Mixes = append(s.Mixes, n)
+	}
+	return s
 }
 
 // share returns a context that ends after the share n/of of the time ctx has

@@ -14,10 +14,12 @@ type chain struct {
 	bestScore score
 
 	goal   goal
-	limit  int64 // cost that must not be passed
-	forced int   // sheet of which a part is kept free, or none
-	window int   // steps until the next goal
-	stale  int   // steps since the last success
+	limit  int64   // cost that must not be passed
+	mix    []int32 // most sheets of each board; nil for those there are
+	tried  []int   // how often a mix was
+	forced int     // sheet of which a part is kept free, or none
+	window int     // steps until the next goal
+	stale  int     // steps since the last success
 	steps  int
 
 	late []int64 // energies of some steps ago, for late acceptance
@@ -187,14 +189,66 @@ func (c *chain) startCheaper() {
 	c.now.copyFrom(&c.best)
 	c.forced = int(none)
 	c.limit = math.MaxInt64
+	c.mix = nil
 	if c.bestScore.count == 0 {
 		c.limit = c.bestScore.cost - 1
+		c.nextMix()
 		for c.now.cost > c.limit {
 			c.drop(c.emptiest())
 		}
 	}
 	c.stale, c.window = 0, 4000+40*c.j.panels
 	c.forget()
+}
+
+// nextMix chooses a mix that is cheaper than the best plan, now and then none. The roomiest
+// come first, and those that were tried least.
+func (c *chain) nextMix() {
+	j := c.j
+	if len(j.mixes) == 0 || c.rng.below(4) == 0 {
+		return
+	}
+	if c.tried == nil {
+		c.tried = make([]int, len(j.mixes))
+	}
+	best := -1
+	for i := range j.mixes {
+		if j.mixes[i].cost > c.limit {
+			break
+		}
+		if best < 0 || c.tried[i] < c.tried[best] || c.tried[i] == c.tried[best] && j.mixes[i].area > j.mixes[best].area {
+			best = i
+		}
+	}
+	if best < 0 {
+		return
+	}
+	c.tried[best]++
+	c.mix = j.mixes[best].sheets
+	for b, most := range c.mix {
+		for c.now.used[b] > most {
+			c.drop(c.emptiestOf(int32(b)))
+		}
+	}
+}
+
+// emptiestOf returns the sheet of a board that holds least.
+func (c *chain) emptiestOf(b int32) int {
+	best := -1
+	for i := range c.now.sheets {
+		if s := &c.now.sheets[i]; s.board == b && (best < 0 || s.used < c.now.sheets[best].used) {
+			best = i
+		}
+	}
+	return best
+}
+
+// most returns how many sheets of a board there may be.
+func (c *chain) most(b int) int32 {
+	if c.mix != nil {
+		return c.mix[b]
+	}
+	return c.j.boards[b].available
 }
 
 // emptiest returns a sheet, mostly one that holds little for its cost.
@@ -231,6 +285,7 @@ func (c *chain) startOffcut() {
 	j, st := c.j, &c.now
 	st.copyFrom(&c.best)
 	c.limit = c.bestScore.cost
+	c.mix = nil
 	c.stale, c.window = 0, 300+6*j.panels
 	// The sheet with the largest offcut, or now and then any.
 	at := c.sheet()

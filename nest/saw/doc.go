@@ -17,7 +17,8 @@
 //     dropped until the rest costs less than the best plan, and what lay on them
 //     waits. A step takes some blanks off one to three sheets and places all that
 //     waits, in an order blurred by chance, in the best spots, on new sheets only
-//     if the goal allows it. The step stands when less area waits, or the rest is
+//     if the goal allows it. Where a bound has left mixes of sheets to try
+//     (nest.Settings), three goals of four are one of these. The step stands when less area waits, or the rest is
 //     less broken up, than before or than 40 steps ago. When nothing waits a
 //     better plan is found.
 //  3. Offcut: the same, for a part of a sheet that is kept free and is larger

@@ -52,6 +52,7 @@ type job struct {
 	panels   int
 	largest  int64 // area of the largest kind, in grains
 	bound    int64 // no plan of all panels costs less
+	mixes    []mix // to be tried, the cheapest first
 	// hopeless lists parts that fit no board at all, with the reason.
 	hopeless []nest.Unplaced
 }
@@ -120,6 +121,27 @@ func newJob(p *nest.Problem, material string) *job {
 	}
 	j.bound = j.areaBound()
 	return j
+}
+
+// mix is a number of sheets of each board.
+type mix struct {
+	sheets []int32
+	cost   int64
+	area   int64 // in grains
+}
+
+// take takes over the mixes that are to be tried.
+func (j *job) take(mixes [][]int) {
+	for _, n := range mixes {
+		m := mix{sheets: make([]int32, len(j.boards))}
+		for b := range j.boards {
+			bd := &j.boards[b]
+			m.sheets[b] = int32(min(n[bd.stock], int(bd.available)))
+			m.cost += bd.cost * int64(m.sheets[b])
+			m.area += bd.area * int64(m.sheets[b])
+		}
+		j.mixes = append(j.mixes, m)
+	}
 }
 
 // tooDeep reports whether blanks in a number of rows may need more stages than the

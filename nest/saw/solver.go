@@ -102,6 +102,7 @@ func newRun(p *nest.Problem, set nest.Settings, start time.Time) *run {
 	r := &run{p: p, set: set, start: start}
 	for _, m := range p.Materials() {
 		j := newJob(p, m)
+		j.take(set.Mixes)
 		r.jobs = append(r.jobs, j)
 		budget := set.Budget
 		if budget == 0 {

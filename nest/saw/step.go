@@ -259,7 +259,7 @@ func (c *chain) affordable(k int32) int32 {
 	best, least := none, 0.0
 	for b := range j.boards {
 		bd := &j.boards[b]
-		if j.ways[int(k)*len(j.boards)+b] == 0 || st.used[b] >= bd.available || bd.cost > c.limit-st.cost {
+		if j.ways[int(k)*len(j.boards)+b] == 0 || st.used[b] >= c.most(b) || bd.cost > c.limit-st.cost {
 			continue
 		}
 		x := float64(bd.cost) / float64(bd.area) * float64(512+c.rng.below(512))
