@@ -69,8 +69,8 @@ func RowOf(number int, d *export.Dossier) Row {
 	for i := range d.Buy {
 		b := &d.Buy[i]
 		r.Kinds = append(r.Kinds, Kind{
-			Name: b.Stock.Name, Material: b.Stock.Material, Count: b.Count, Offcut: b.Stock.Offcut,
-			Last: b.Stock.Available != parts.Unlimited && b.Count >= b.Stock.Available,
+			Name: b.Stock.Name, Material: b.Stock.Material, Count: b.Count + b.Spare, Offcut: b.Stock.Offcut,
+			Last: b.Stock.Available != parts.Unlimited && b.Count+b.Spare >= b.Stock.Available,
 		})
 	}
 	// The bound is money only when every stock that can be bought has a price.

@@ -14,20 +14,21 @@ import (
 // is certain of that material, and it counts as nothing. When ctx ends, the best
 // bound so far is returned.
 func Of(ctx context.Context, p *nest.Problem) nest.Bound {
-	b, _ := Study(ctx, p)
+	b, _ := Study(ctx, p, 0)
 	return b
 }
 
 // Study returns the bound of [Of], and by material the mixes of sheets that it does not
 // rule out: the cheapest ones, each the number of sheets of every stock of the problem.
 // A plan of all panels that costs less than the last of them takes one of them; there
-// are none where nothing is known.
-func Study(ctx context.Context, p *nest.Problem) (nest.Bound, map[string][][]int) {
-	return study(ctx, p, columnWork)
+// are none where nothing is known. Above says up to how many per cent of its bound mixes of
+// a material are listed, 200 at most.
+func Study(ctx context.Context, p *nest.Problem, above int64) (nest.Bound, map[string][][]int) {
+	return study(ctx, p, above, columnWork)
 }
 
 // study is Study with so much work for the column generation of a material.
-func study(ctx context.Context, p *nest.Problem, work int) (nest.Bound, map[string][][]int) {
+func study(ctx context.Context, p *nest.Problem, above int64, work int) (nest.Bound, map[string][][]int) {
 	var b nest.Bound
 	mixes := map[string][][]int{}
 	method := area
@@ -36,7 +37,9 @@ func study(ctx context.Context, p *nest.Problem, work int) (nest.Bound, map[stri
 		b.Sheets += one.sheets
 		b.Cost += one.cost
 		method = max(method, one.method)
-		mixes[m] = one.mixes(len(p.Stocks))
+		if above > 0 {
+			mixes[m] = one.mixes(len(p.Stocks), above)
+		}
 	}
 	b.Method = method.String()
 	return b, mixes
@@ -188,11 +191,10 @@ func (b *single) available() []int {
 }
 
 // mixes lists the mixes that are not ruled out, as numbers of sheets of all stocks.
-func (b *single) mixes(stocks int) [][]int {
+func (b *single) mixes(stocks int, above int64) [][]int {
 	if b.mix[byCost] == nil {
 		return nil
 	}
-	const above = 8 // per cent of the bound
 	var list [][]int
 	for _, mix := range mixesWithin(b.covers, b.prices(byCost), b.available(), b.cost+b.cost*above/100) {
 		n := make([]int, stocks)

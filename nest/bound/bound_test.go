@@ -141,7 +141,7 @@ func TestNeverAboveAPlan(t *testing.T) {
 	for i := range n {
 		p, mix, cost := dissect(rng)
 		sheets := sum(mix)
-		b, mixes := study(context.Background(), p, someWork)
+		b, mixes := study(context.Background(), p, 8, someWork)
 		if list := mixes[p.Stocks[0].Material]; len(list) > 0 {
 			mixed++
 			last := priceOf(p, list[len(list)-1])

@@ -109,11 +109,11 @@ func TestColumnsOnCabinets(t *testing.T) {
 	raised := 0
 	for seed := range uint64(8) {
 		p := cabinets.New(seed, cabinets.Wishes{Panels: 60 + 25*int(seed), Stocks: 3})
-		b, _ := study(context.Background(), p, work)
-		if again, _ := study(context.Background(), p, work); again != b {
+		b, _ := study(context.Background(), p, 8, work)
+		if again, _ := study(context.Background(), p, 8, work); again != b {
 			t.Errorf("seed %d: %+v, then %+v", seed, b, again)
 		}
-		without, _ := study(context.Background(), p, 0)
+		without, _ := study(context.Background(), p, 8, 0)
 		if b.Cost < without.Cost || b.Sheets < without.Sheets {
 			t.Errorf("seed %d: %+v is weaker than %+v", seed, b, without)
 		}

@@ -41,7 +41,12 @@ type Batch struct {
 }
 
 // NewBatch returns a batch of a problem without plans yet.
-func NewBatch(p *nest.Problem) *Batch { return &Batch{one: p, every: p.Materials()} }
+// Sheets count at their lowest price, whatever the quantity.
+func NewBatch(p *nest.Problem) *Batch {
+	one := *p
+	one.Bill = nil
+	return &Batch{one: &one, every: p.Materials()}
+}
 
 // Len returns how many numbers have plans.
 func (b *Batch) Len() int { return len(b.best) }

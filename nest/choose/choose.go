@@ -33,13 +33,27 @@ import (
 // status. Panels that found no place are listed in the plan and are no error.
 // The error is for problems no solver can take, or for a plan the judge refused,
 // which is a defect of ours: such a plan is never returned.
+//
+// Where the problem has a bill, what sheets cost together is what counts: every choice of
+// yards is planned (see buying.go).
 func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, error) {
+	if p.Bill != nil {
+		return buying(ctx, p, s)
+	}
+	return single(ctx, p, s)
+}
+
+// aboveBound is up to how many per cent above a bound mixes of sheets are tried.
+const aboveBound = 8
+
+// single is Plan with a cost for each sheet.
+func single(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, error) {
 	start := time.Now()
 	res := &nest.Result{Plan: &nest.Plan{}}
 	// The bound comes first: after the search a deadline would leave no time for it.
 	bctx, cancel := share(ctx, 1, 4)
 	var mixes map[string][][]int
-	res.Bound, mixes = bound.Study(bctx, p)
+	res.Bound, mixes = bound.Study(bctx, p, aboveBound)
 	cancel()
 	materials := p.Materials()
 	left := p.Copies()

@@ -77,6 +77,7 @@ func (r *Rest) Job(d *kerf.Demand, plan *nest.Plan, ids []string, buy bool) *par
 		if s := *d.Sheets[i].Stock; n > 0 && !s.Offcut {
 			s.Name += inHand
 			s.Available, s.Offcut, s.InHand, s.Price, s.Priced = n, true, true, 0, false
+			s.Breaks, s.Yard = nil, ""
 			job.Stock = append(job.Stock, s)
 		}
 	}
@@ -107,6 +108,7 @@ func (q *Piece) stock(of kerf.Sheet, name string) parts.Stock {
 	s.Name = name
 	s.Length, s.Width = q.Box.Dx(), q.Box.Dy()
 	s.Available, s.Offcut, s.Price, s.Priced = 1, true, 0, false
+	s.Breaks, s.Yard = nil, ""
 	at := func(factory bool, trim length.Length) length.Length {
 		if factory {
 			return trim
