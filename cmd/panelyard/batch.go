@@ -167,7 +167,7 @@ func (f *batchFlags) plan(ctx context.Context, s streams, demand *kerf.Demand) (
 		if s.terminal() {
 			s.note("%d of %d", n, f.to)
 		}
-		m := newMeter(s, "stops and keeps the numbers that are finished")
+		m := newMeter(ctx, s, "stops and keeps the numbers that are finished")
 		set.Watch = m.watch
 		err := plans.Next(ctx, f.limit, set)
 		m.stop()

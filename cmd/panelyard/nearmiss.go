@@ -89,7 +89,7 @@ func nearMisses(ctx context.Context, s streams, file string, f nearFlags) error 
 		}
 		defer dir.discard()
 	}
-	m := newMeter(s, "stops and tells what is found")
+	m := newMeter(ctx, s, "stops and tells what is found")
 	set.Watch = func(p near.Progress) {
 		m.tell(fmt.Sprintf("change %d of %d, %s, %s", min(p.Done+1, p.All), p.All, count(p.Plans, "plan"), count(p.Found, "suggestion")))
 	}

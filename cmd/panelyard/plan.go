@@ -178,7 +178,7 @@ func search(ctx context.Context, s streams, job *parts.Job, cut kerf.Cut, f plan
 // searchDemand plans a demand; its sheets are numbered from first on.
 func searchDemand(ctx context.Context, s streams, demand *kerf.Demand, f planFlags, first int) (*export.Dossier, bool, error) {
 	problem := nest.FromDemand(demand)
-	m := newMeter(s, cmp.Or(f.stops, "stops and keeps it"))
+	m := newMeter(ctx, s, cmp.Or(f.stops, "stops and keeps it"))
 	set := nest.Settings{Seed: f.seed, Budget: f.rounds, Workers: f.threads, Watch: m.watch}
 	limited := ctx
 	if f.limit > 0 {

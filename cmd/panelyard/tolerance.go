@@ -142,7 +142,7 @@ func (f *toleranceFlags) again(ctx context.Context, s streams, r *tolerance.Repo
 		try("sheets as small as "+r.Standards()+" allows", r.SmallJob(), nil)
 	}
 	if by := r.Tight(); by > 0 {
-		try(fmt.Sprintf("a %s of %s mm more", r.Tool(), by.Decimal()), r.WideJob(by), nil)
+		try(fmt.Sprintf("a %s of %s more", r.Tool(), r.Step(by)), r.WideJob(by), nil)
 	}
 	if r.Depends() {
 		thin, thick := r.Ends()

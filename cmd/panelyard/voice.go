@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -16,6 +17,9 @@ import (
 type streams struct {
 	in       io.Reader
 	out, err io.Writer
+	// reached, when set, is told what a search comes to, and the search waits for it:
+	// tests interrupt it there. It may be called from several goroutines.
+	reached func(ctx context.Context, what string)
 }
 
 // checked is a writer that remembers that something could not be written.

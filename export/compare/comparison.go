@@ -114,6 +114,12 @@ func (r *Row) Money(a money.Amount) string {
 	return r.write.Amount(a)
 }
 
+// Extras writes what is paid beside the board of the plan: edge band, delivery and spare
+// sheets.
+func (r *Row) Extras() string { return r.Money(r.extras()) }
+
+func (r *Row) extras() money.Amount { return r.Edging + r.Delivery + r.Spare }
+
 // PerM2 writes the cost of a square metre of panel, or a dash.
 func (r *Row) PerM2() string {
 	if !r.Priced {
@@ -157,10 +163,11 @@ func (r *Row) Proof() string {
 // gap returns how far the cost of the board may be above the least, as a share of it;
 // 0 where nothing is known.
 func (r *Row) gap() float64 {
-	if r.Board <= 0 || r.Bound.Cost <= 0 || r.Bound.Cost >= r.Board {
+	paid := r.Board + r.Spare + r.Delivery
+	if paid <= 0 || r.Bound.Cost <= 0 || r.Bound.Cost >= paid {
 		return 0
 	}
-	return 1 - r.Bound.Cost.Float()/r.Board.Float()
+	return 1 - r.Bound.Cost.Float()/paid.Float()
 }
 
 // sawn reports whether the row is for the saw.

@@ -44,7 +44,9 @@ type Row struct {
 	Kinds    []Kind
 	Sheets   int // bought and from the rack
 	Bought   int
-	Board    money.Amount
+	Board    money.Amount // of the sheets of the plan
+	Spare    money.Amount // sheets bought beyond
+	Delivery money.Amount
 	Edging   money.Amount
 	Cost     money.Amount
 	Split    Split
@@ -94,9 +96,10 @@ func newRow(key int, e *Entry, name string) Row {
 		r.Kinds = append(r.Kinds, Kind{Name: b.Stock.Name, Material: b.Stock.Material, Count: b.Count, Offcut: b.Stock.Offcut})
 		if !b.Stock.Offcut {
 			r.Bought += b.Count
+			r.Spare += money.Amount(b.Spare) * b.Price
 		}
 	}
-	r.Sheets, r.Board, r.Edging, r.Cost, r.Split = t.Sheets, t.Board, t.Edging, t.Cost, split(d)
+	r.Sheets, r.Board, r.Delivery, r.Edging, r.Cost, r.Split = t.Sheets, t.Board-r.Spare, t.Delivery, t.Edging, t.Cost, split(d, t.Board-r.Spare)
 	r.Areas, r.Yield, r.Bound, r.Panels = t.Areas, t.Yield, d.Bound, t.Panels
 	if t.Areas.Sheet > 0 {
 		r.Kept, r.Waste = t.Areas.Kept/t.Areas.Sheet, lost(t.Areas)/t.Areas.Sheet
