@@ -21,7 +21,11 @@ func (b *book) cover() {
 	if d.Demand.Cut == kerf.Router {
 		tool = fmt.Sprintf("Plan for the router, bit %s %s", b.w.Text(d.Demand.Kerf), b.w.Unit())
 	}
-	b.text(fmt.Sprintf("%s. Sizes in %s, length × width. Plan %s, seed %d.", tool, b.w.Word(), b.plan, d.Seed), body, pdf.Regular)
+	sizes := b.w.Word()
+	if s := b.w.Rounding(); s != "" {
+		sizes += " " + s
+	}
+	b.text(fmt.Sprintf("%s. Sizes in %s, length × width. Plan %s, seed %d.", tool, sizes, b.plan, d.Seed), body, pdf.Regular)
 	if d.Job.Note != "" {
 		b.text(d.Job.Note, body, pdf.Regular)
 	}

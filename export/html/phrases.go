@@ -206,7 +206,7 @@ func (p phrases) funcs() template.FuncMap {
 		"box":       func(b geom.Box) string { return p.w.Size(b.Size()) },
 		"boxsize":   func(o nest.Offcut) string { return p.w.Size(o.Box.Size()) },
 		"stocksize": func(s *parts.Stock) string { return p.w.Size(geom.Pt(s.Length, s.Width)) },
-		"units":     p.w.Word,
+		"units":     func() string { return strings.TrimSpace(p.w.Word() + " " + p.w.Rounding()) },
 		"sizes":     func() []int { return []int{1, 2, 4, 8} },
 		"rowid":     svgmap.RowID,
 		"kindid":    svgmap.KindID,

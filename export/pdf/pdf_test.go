@@ -138,6 +138,9 @@ func TestWrap(t *testing.T) {
 	if got := Wrap("one two three", 3, Width("one two", 3, Regular), Regular); len(got) != 2 || got[0] != "one two" || got[1] != "three" {
 		t.Errorf("%q", got)
 	}
+	if got := Wrap("57 13/16+ × 14 1/8", 3, Width("57 13/16+ × 14", 3, Regular), Regular); len(got) != 2 || got[0] != "57 13/16+ ×" || got[1] != "14 1/8" {
+		t.Errorf("a fraction is parted: %q", got)
+	}
 	if got := Wrap("wide", 3, 0.1, Regular); len(got) != 4 {
 		t.Errorf("narrower than a letter: %q", got)
 	}
