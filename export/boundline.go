@@ -42,6 +42,8 @@ func boundLine(x *Dossier, r *nest.Result) BoundLine {
 		b.Text = "proved: no plan costs less"
 	case gap <= 0 && over != "":
 		b.Text = fmt.Sprintf("proved: no plan needs fewer than %s; %s", sheets(b.Sheets), over)
+	case gap <= 0 && priced && paid == 0:
+		b.Text = fmt.Sprintf("proved: no plan needs fewer than %s, and nothing is to be bought", sheets(b.Sheets))
 	case gap <= 0:
 		b.Text = fmt.Sprintf("proved: no plan needs fewer than %s; a cheaper mix of sheets is not ruled out", sheets(b.Sheets))
 	case over != "":

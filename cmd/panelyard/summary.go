@@ -40,7 +40,7 @@ func summary(s streams, d *export.Dossier, out string) {
 		s.say("  %s %3d x %s (%s%s)  %s", verb, b.Count+b.Spare, b.Stock.Name, b.Stock.Material, spare, price)
 	}
 	for _, drop := range d.Drops {
-		s.say("  pay  %s by %s  %s", count(drop.Count, "drop"), drop.Yard.Name, d.Money(drop.Cost))
+		s.say("  pay    %s by %s  %s", count(drop.Count, "drop"), drop.Yard.Name, d.Money(drop.Cost))
 	}
 	for _, b := range d.Bands {
 		price := "no price given"

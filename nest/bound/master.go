@@ -42,9 +42,7 @@ func newMaster(p *pricing, costs []float64, have []int) (*master, error) {
 	}
 	m.lp = lp
 	for i := range p.kinds {
-		surplus := make([]float64, len(rows))
-		surplus[i] = -1
-		lp.Add(0, surplus)
+		lp.Add(0, simplex.Column{Rows: []int{i}, Values: []float64{-1}})
 	}
 	for _, q := range p.found {
 		m.add(q)
@@ -84,11 +82,10 @@ type layout struct {
 }
 
 // column returns the column of a pattern.
-func (m *master) column(q layout) []float64 {
-	column := make([]float64, len(m.lp.Duals()))
-	copy(column, q.counts)
+func (m *master) column(q layout) simplex.Column {
+	column := simplex.NewColumn(q.counts)
 	if r := m.limited[q.sheet]; r >= 0 {
-		column[r] = 1
+		column.Put(r, 1) // below all kinds of blanks
 	}
 	return column
 }

@@ -125,12 +125,7 @@ func buying(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result
 		return nil, fmt.Errorf("the joined plan was refused by the judge, a defect of panelyard: %w", err)
 	}
 	res.Stats = nest.Stats{Rounds: b.rounds, Elapsed: time.Since(start)}
-	switch {
-	case len(res.Plan.Unplaced) > 0:
-		res.Status = nest.Incomplete
-	case p.Bill(p.Count(res.Plan)) <= least:
-		res.Status = nest.Proved
-	}
+	res.Status = status(p, res.Plan, res.Bound)
 	return res, nil
 }
 

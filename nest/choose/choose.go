@@ -84,10 +84,18 @@ func status(p *nest.Problem, plan *nest.Plan, b nest.Bound) nest.Status {
 	switch {
 	case len(plan.Unplaced) > 0:
 		return nest.Incomplete
-	case cost(p, plan) <= b.Cost:
+	case paid(p, plan) <= b.Cost:
 		return nest.Proved
 	}
 	return nest.Heuristic
+}
+
+// paid returns what the sheets of a plan cost together.
+func paid(p *nest.Problem, plan *nest.Plan) int64 {
+	if p.Bill != nil {
+		return p.Bill(p.Count(plan))
+	}
+	return cost(p, plan)
 }
 
 // candidate is a plan of one solver.

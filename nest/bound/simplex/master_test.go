@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -39,7 +40,7 @@ func TestAgainstGonum(t *testing.T) {
 			column[rng.IntN(rows)]++
 			a.SetCol(rows+j, column)
 			costs = append(costs, float64(1+rng.IntN(60)))
-			m.Add(costs[rows+j], column)
+			m.Add(costs[rows+j], NewColumn(column))
 			if rng.IntN(4) == 0 { // columns come while it is being solved
 				if err := m.Solve(context.Background()); err != nil {
 					t.Fatal(err)
@@ -78,10 +79,10 @@ func TestBeale(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m.Add(-0.75, []float64{0.25, 0.5, 0})
-	m.Add(20, []float64{-8, -12, 0})
-	m.Add(-0.5, []float64{-1, -0.5, 1})
-	m.Add(6, []float64{9, 3, 0})
+	m.Add(-0.75, NewColumn([]float64{0.25, 0.5, 0}))
+	m.Add(20, NewColumn([]float64{-8, -12, 0}))
+	m.Add(-0.5, NewColumn([]float64{-1, -0.5, 1}))
+	m.Add(6, NewColumn([]float64{9, 3, 0}))
 	if err := m.Solve(context.Background()); err != nil || math.Abs(m.Value()+1.25) > 1e-9 {
 		t.Errorf("%v, %v; want -1.25", m.Value(), err)
 	}
@@ -92,7 +93,7 @@ func TestRefused(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m.Add(-1, []float64{-1})
+	m.Add(-1, NewColumn([]float64{-1}))
 	if err := m.Solve(context.Background()); !errors.Is(err, ErrUnbounded) {
 		t.Errorf("a cost without an end: %v", err)
 	}
@@ -106,5 +107,28 @@ func TestRefused(t *testing.T) {
 	cancel()
 	if err := m.Solve(ctx); !errors.Is(err, context.Canceled) {
 		t.Errorf("an ended context: %v", err)
+	}
+}
+
+// A column holds what it was made of, and nothing that is 0.
+func TestColumn(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 1))
+	for n := range 100 {
+		want := make([]float64, n)
+		some := 0
+		for i := range want {
+			if rng.IntN(4) == 0 {
+				want[i] = float64(1 + rng.IntN(9))
+				some++
+			}
+		}
+		c := NewColumn(want)
+		if len(c.Rows) != some || len(c.Values) != some || !slices.Equal(c.dense(n), want) {
+			t.Fatalf("%v is held as %+v", want, c)
+		}
+		c.Put(n, 5)
+		if !slices.Equal(c.dense(n+1), append(want, 5)) {
+			t.Fatalf("%v and 5 is held as %+v", want, c)
+		}
 	}
 }
