@@ -196,8 +196,8 @@ func has(list []string, name string, exact bool) bool {
 		return slices.ContainsFunc(list, func(s string) bool { return strings.Contains(s, name) })
 	}
 	all := shown(strings.Join(list, "\n"))
-	// A tab is a blank, or a sign.
-	return strings.Contains(all, shown(name)) || strings.Contains(all, shown(strings.ReplaceAll(name, "\t", " ")))
+	// A tab is a blank, or a sign; a picture that a face lacks is named.
+	return strings.Contains(all, shown(name)) || strings.Contains(all, shown(strings.NewReplacer("\t", " ", "🪵", "[wood]").Replace(name)))
 }
 
 // How names are in a document.

@@ -172,8 +172,9 @@ func TestVisual(t *testing.T) {
 		"אב 12 ג: x":   "\u05D2 12 \u05D1\u05D0: x",
 		"shelf בית":    "shelf \u05EA\u05D9\u05D1", // Hebrew does not join
 		"a\u202Eb\tc":  "a\uFFFDb c",
-		"🪵 x\u00ADy":   "\uFFFD xy",
-		"a\U00010000":  "a\uFFFD",
+		"🪵 x\u00ADy":   "[wood] xy",
+		"a\U00010000":  "a[U+10000]",
+		"日\uFE0F":      "[U+65E5]",
 		"plain":        "plain",
 	} {
 		if got := Regular.visual(s); got != want {
