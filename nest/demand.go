@@ -53,6 +53,7 @@ func FromDemand(d *kerf.Demand) *Problem {
 			bill := BillOf(d, count)
 			return int64(bill.Total())
 		}
+		p.BillAtLeast = func(count []int) int64 { return int64(d.Job.BillAtLeast(wanted(d, count))) }
 		for i := range d.Job.Yards {
 			p.Drops = append(p.Drops, int64(d.Job.Yards[i].Drop))
 		}
@@ -61,12 +62,15 @@ func FromDemand(d *kerf.Demand) *Problem {
 }
 
 // BillOf returns the bill of so many sheets of each stock of a demand.
-func BillOf(d *kerf.Demand, count []int) parts.Bill {
+func BillOf(d *kerf.Demand, count []int) parts.Bill { return d.Job.Bill(wanted(d, count)) }
+
+// wanted returns so many sheets of each stock of a demand.
+func wanted(d *kerf.Demand, count []int) []parts.Wanted {
 	list := make([]parts.Wanted, len(count))
 	for i, n := range count {
 		list[i] = parts.Wanted{Stock: d.Sheets[i].Stock, Count: n}
 	}
-	return d.Job.Bill(list)
+	return list
 }
 
 // offer sets what a stock costs, and who brings it.
@@ -129,7 +133,7 @@ func pricedMaterials(d *kerf.Demand) map[string]bool {
 func (p *Problem) Subset(material string) (q *Problem, partOf, stockOf []int) {
 	c := *p
 	q = &c
-	q.Parts, q.Stocks, q.Bill = nil, nil, nil
+	q.Parts, q.Stocks, q.Bill, q.BillAtLeast = nil, nil, nil, nil
 	for i := range p.Parts {
 		if p.Parts[i].Material == material {
 			q.Parts = append(q.Parts, p.Parts[i])

@@ -21,10 +21,12 @@ type Problem struct {
 	// Bill returns what sheets cost together, so many of each stock, where that is more
 	// than the sum of their costs: with prices by quantity, drops and spare sheets. It is
 	// nil where it is the sum.
-	Bill  func(count []int) int64
-	Drops []int64 // what a drop of each yard costs
-	Keep  parts.KeepRule
-	Saw   parts.Saw // how a saw wants its cuts, and how many stages it allows
+	Bill func(count []int) int64
+	// BillAtLeast returns what no bill is under of so many sheets or more.
+	BillAtLeast func(count []int) int64
+	Drops       []int64 // what a drop of each yard costs
+	Keep        parts.KeepRule
+	Saw         parts.Saw // how a saw wants its cuts, and how many stages it allows
 	// Strip makes a problem with one stock an open-ended strip: one sheet, as
 	// long as the stock says at most, and the used length is minimised.
 	Strip bool

@@ -37,17 +37,17 @@ func (s *Stock) PriceOf(n int) money.Amount {
 	return price
 }
 
-// fewest returns the number of sheets, n or more, that costs least: where a break makes
-// more of them cheaper than n, it is that many.
-func (s *Stock) fewest(n int) int {
-	best := n
+// quantities returns the numbers of sheets that may be bought where n are wanted: n, and
+// what costs less than that because a break makes it so.
+func (s *Stock) quantities(n int) []int {
+	list := []int{n}
 	for _, b := range s.Breaks {
 		enough := s.Available == Unlimited || b.From <= s.Available
-		if b.From > n && enough && money.Amount(b.From)*s.PriceOf(b.From) < money.Amount(best)*s.PriceOf(best) {
-			best = b.From
+		if b.From > n && enough && money.Amount(b.From)*s.PriceOf(b.From) < money.Amount(n)*s.PriceOf(n) {
+			list = append(list, b.From)
 		}
 	}
-	return best
+	return list
 }
 
 // Bill is what sheets cost, with what brings them.
@@ -92,32 +92,98 @@ type Wanted struct {
 	Count int
 }
 
+// mostQuantities is how many ways to buy more than is wanted are billed.
+const mostQuantities = 4096
+
 // Bill returns the bill of the sheets of a plan. Of every material of which something is
-// bought, Spare sheets more are: of the largest kind, which can take the place of any.
-// More sheets than that are bought where breaks make the whole cheaper by it. Cost: the
-// sheets wanted times the yards.
+// bought, Spare sheets more are: of the largest kind that the plan takes. More sheets
+// than that are bought where breaks make the whole cheaper by it, drops included. Cost:
+// the sheets wanted times the yards, for each way to buy more.
 func (j *Job) Bill(list []Wanted) Bill {
-	with := j.bill(list, (*Stock).fewest)
-	without := j.bill(list, func(_ *Stock, n int) int { return n })
-	// Sheets for less each may take a delivery more.
-	if with.Total() > without.Total() {
-		return without
+	spare := j.spares(list)
+	for i := range spare {
+		spare[i] += list[i].Count
 	}
-	return with
+	return j.least(list, spare)
 }
 
-func (j *Job) bill(list []Wanted, buy func(*Stock, int) int) Bill {
-	spare := j.spares(list)
+// BillAtLeast returns what no bill is under of a plan that takes as many sheets or more of
+// each kind: those to spare are of whatever kind is cheapest, of those listed, and none
+// where a kind has run out. It grows with the sheets, which Bill need not, as a larger
+// kind may be a cheaper one to spare.
+func (j *Job) BillAtLeast(list []Wanted) money.Amount {
+	count := make([]int, len(list))
+	var materials []string
+	for i, w := range list {
+		count[i] = w.Count
+		if w.Count > 0 && !w.Stock.Offcut && !slices.Contains(materials, w.Stock.Material) {
+			materials = append(materials, w.Stock.Material)
+		}
+	}
+	if j.Spare == 0 {
+		materials = nil
+	}
+	best := money.Amount(math.MaxInt64)
+	var choose func(d int)
+	choose = func(d int) {
+		if d == len(materials) {
+			b := j.least(list, count)
+			best = min(best, b.Total())
+			return
+		}
+		limited := false
+		for i, w := range list {
+			if w.Stock.Material != materials[d] || w.Stock.Offcut || w.Stock.Available == 0 {
+				continue
+			}
+			limited = limited || w.Stock.Available != Unlimited
+			count[i] += j.Spare
+			choose(d + 1)
+			count[i] -= j.Spare
+		}
+		if limited {
+			choose(d + 1)
+		}
+	}
+	choose(0)
+	return best
+}
+
+// least returns the cheapest bill of at least so many sheets.
+func (j *Job) least(list []Wanted, count []int) Bill {
+	options := make([][]int, len(list))
+	ways := 1
+	for i, w := range list {
+		options[i] = []int{count[i]}
+		if count[i] > 0 && !w.Stock.Offcut {
+			options[i] = w.Stock.quantities(count[i])
+		}
+		ways = min(ways*len(options[i]), mostQuantities+1)
+	}
+	if ways > mostQuantities {
+		ways = 1 // as many as are wanted
+	}
+	var best Bill
+	bought := make([]int, len(list))
+	for n := range ways {
+		rest := n
+		for i, o := range options {
+			bought[i] = o[rest%len(o)]
+			rest /= len(o)
+		}
+		if b := j.bill(list, bought); n == 0 || b.Total() < best.Total() {
+			best = b
+		}
+	}
+	return best
+}
+
+// bill returns the bill of so many sheets bought.
+func (j *Job) bill(list []Wanted, bought []int) Bill {
 	b := Bill{Lines: make([]BillLine, len(list))}
 	for i, w := range list {
-		l := &b.Lines[i]
-		l.Stock, l.Count = w.Stock, w.Count
-		n := w.Count
-		if n > 0 && !w.Stock.Offcut {
-			n = buy(w.Stock, n+spare[i])
-		}
-		l.Spare, l.Price = n-w.Count, w.Stock.PriceOf(n)
-		l.Cost = money.Amount(n) * l.Price
+		price := w.Stock.PriceOf(bought[i])
+		b.Lines[i] = BillLine{w.Stock, w.Count, bought[i] - w.Count, price, money.Amount(bought[i]) * price}
 	}
 	for y := range j.Yards {
 		if d := j.drop(&j.Yards[y], b.Lines); d.Sheets > 0 {

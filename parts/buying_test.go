@@ -127,3 +127,39 @@ func TestBillProperties(t *testing.T) {
 		}
 	})
 }
+
+// A bound on bills is under the bill of the same sheets, and of more of them, whatever the
+// prices: what proofs rest on.
+func TestBillAtLeast(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		j := buying(float64(rapid.IntRange(0, 2).Draw(t, "kg")*200), rapid.IntRange(0, 2).Draw(t, "spare"))
+		var list, more []parts.Wanted
+		for i := range j.Stock {
+			s := &j.Stock[i]
+			s.Price = money.Amount(rapid.IntRange(0, 100).Draw(t, "price")) * money.One
+			if !s.Offcut {
+				s.Yard = j.Yards[rapid.IntRange(0, 1).Draw(t, "yard")].Name
+				s.Breaks, s.Available = nil, parts.Unlimited
+				from := 1
+				for range rapid.IntRange(0, 3).Draw(t, "breaks") {
+					from += rapid.IntRange(1, 4).Draw(t, "from")
+					s.Breaks = append(s.Breaks, parts.Break{From: from, Price: money.Amount(rapid.IntRange(0, 100).Draw(t, "price")) * money.One})
+				}
+				if rapid.Bool().Draw(t, "limited") {
+					s.Available = rapid.IntRange(0, 12).Draw(t, "available")
+				}
+			}
+			n, m := rapid.IntRange(0, 10).Draw(t, "n"), rapid.IntRange(0, 4).Draw(t, "more")
+			if s.Available != parts.Unlimited {
+				n = min(n, s.Available)
+				m = min(m, s.Available-n)
+			}
+			list, more = append(list, parts.Wanted{Stock: s, Count: n}), append(more, parts.Wanted{Stock: s, Count: n + m})
+		}
+		j.Yards[1].Sheets = rapid.IntRange(0, 6).Draw(t, "sheets")
+		own, larger := j.Bill(list), j.Bill(more)
+		if least := j.BillAtLeast(list); least > own.Total() || least > larger.Total() {
+			t.Fatalf("%v at least, but %v, and %v with more sheets", least, own.Total(), larger.Total())
+		}
+	})
+}

@@ -111,11 +111,11 @@ func (b *buyer) under(ctx context.Context, set uint) (int64, bool) {
 	if combinations > mostCombined {
 		return sum, true
 	}
-	// A bill grows with the sheets, so the least of those of all needs is a bound.
+	// What no bill is under grows with the sheets, so the least of all needs is a bound.
 	least := int64(math.MaxInt64)
 	count := make([]int, len(b.p.Stocks))
-	// bills calls f with the bill of each combination, without the sheets of a material.
-	bills := func(without int, f func(bill int64, n int)) {
+	// each calls f for each combination, with count as its sheets but those of a material.
+	each := func(without int, f func(n int)) {
 		for n := range combinations {
 			rest := n
 			for i, st := range list {
@@ -128,17 +128,17 @@ func (b *buyer) under(ctx context.Context, set uint) (int64, bool) {
 					count[stocks[i][k]] = c
 				}
 			}
-			f(b.p.Bill(count), n)
+			f(n)
 		}
 	}
-	bills(-1, func(bill int64, n int) {
-		least = min(least, bill)
-		b.note(bill, n, list)
+	each(-1, func(n int) {
+		least = min(least, b.p.BillAtLeast(count))
+		b.note(b.p.Bill(count), n, list)
 	})
 	for i, st := range list {
 		if st.beyond < math.MaxInt64 {
-			// The others cost their bill, and these sheets at least that on top.
-			bills(i, func(bill int64, _ int) { least = min(least, bill+st.beyond) })
+			// The others have their bill, and these sheets cost at least that on top.
+			each(i, func(int) { least = min(least, b.p.BillAtLeast(count)+st.beyond) })
 		}
 	}
 	return max(sum, least), true
