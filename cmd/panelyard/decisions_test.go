@@ -71,7 +71,7 @@ func comparison(d *export.Dossier) *compare.Comparison {
 func numbers(d *export.Dossier) *batch.Batch {
 	row := batch.RowOf(1, d)
 	for _, name := range exporttest.Nasty {
-		row.Unplaced = append(row.Unplaced, batch.Unplaced{Panel: name, Copies: 1, Reason: "there is no sheet left"})
+		row.Unplaced = append(row.Unplaced, export.Missing{Panel: name, Copies: 1, Reason: "there is no sheet left"})
 	}
 	row.Missing = len(row.Unplaced)
 	return batch.New(d.Job, d.Demand.Cut, batch.Conditions{Seed: 1, Budget: "one round a plan"}, []batch.Row{row})

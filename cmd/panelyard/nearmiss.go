@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -121,16 +122,8 @@ func nearMisses(ctx context.Context, s streams, file string, f nearFlags) error 
 	} else {
 		nearmissTable(s, p, f.out)
 	}
-	if ctx.Err() != nil {
-		s.note("panelyard: interrupted; what was found is told")
-		return exitError(exitInterrupted)
-	}
-	for i := range r.Boards {
-		if r.Boards[i].Missing > 0 {
-			return exitError(exitUnplaced)
-		}
-	}
-	return nil
+	lacks := slices.ContainsFunc(r.Boards, func(b near.Board) bool { return b.Missing > 0 })
+	return s.end(ctx.Err() != nil, "what was found is told", !lacks)
 }
 
 // settings returns the settings of the search, or what is wrong with the flags.

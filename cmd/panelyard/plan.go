@@ -123,14 +123,7 @@ func deliver(s streams, d *export.Dossier, dir *folder, f planFlags, interrupted
 	} else {
 		summary(s, d, f.out)
 	}
-	switch {
-	case interrupted:
-		s.note("panelyard: interrupted; this is the best plan so far")
-		return exitError(exitInterrupted)
-	case len(d.Unplaced) > 0:
-		return exitError(exitUnplaced)
-	}
-	return nil
+	return s.end(interrupted, "this is the best plan so far", len(d.Unplaced) == 0)
 }
 
 // check returns the way to cut, or what is wrong with the flags.

@@ -47,7 +47,7 @@ func summary(s streams, d *export.Dossier, out string) {
 		if b.Band.Priced {
 			price = d.Money(b.Cost)
 		}
-		s.say("  buy  %s m of edge band %s  %s", w.Metres(b.Length, 1), b.Band.Name, price)
+		s.say("  buy    %s m of edge band %s  %s", w.Metres(b.Length, 1), b.Band.Name, price)
 	}
 	if d.Done != nil {
 		s.say("  done   %s cut before", count(len(d.Done), "panel"))

@@ -114,14 +114,7 @@ func toleranceOf(ctx context.Context, s streams, file string, f toleranceFlags) 
 	} else {
 		toleranceTable(s, r, f.out)
 	}
-	switch {
-	case interrupted:
-		s.note("panelyard: interrupted; this is what was finished")
-		return exitError(exitInterrupted)
-	case len(d.Unplaced) > 0:
-		return exitError(exitUnplaced)
-	}
-	return nil
+	return s.end(interrupted, "this is what was finished", len(d.Unplaced) == 0)
 }
 
 // again plans again where the plan does not do, and reports whether it was interrupted.

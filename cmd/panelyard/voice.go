@@ -64,6 +64,18 @@ func (s streams) warn(list diag.List) {
 	}
 }
 
+// end returns what a command ends with that has planned: why is what an interruption left.
+func (s streams) end(interrupted bool, why string, whole bool) error {
+	switch {
+	case interrupted:
+		s.note("panelyard: interrupted; %s", why)
+		return exitError(exitInterrupted)
+	case !whole:
+		return exitError(exitUnplaced)
+	}
+	return nil
+}
+
 // terminal reports whether progress may be drawn.
 func (s streams) terminal() bool {
 	f, ok := s.err.(*os.File)

@@ -2,8 +2,8 @@ package compare
 
 import (
 	"fmt"
-	"strings"
 
+	"panelyard/export"
 	"panelyard/kerf"
 	"panelyard/parts/money"
 )
@@ -94,17 +94,7 @@ func title(r *Row, rows []Row) string {
 }
 
 // List writes the sheets of a row: "2 x birch 2440 x 1220, 1 x MDF 6".
-func (r *Row) List() string {
-	var list []string
-	for _, k := range r.Kinds {
-		s := fmt.Sprintf("%d x %s", k.Count, k.Name)
-		if k.Offcut {
-			s += " (kept offcut)"
-		}
-		list = append(list, s)
-	}
-	return strings.Join(list, ", ")
-}
+func (r *Row) List() string { return export.ListKinds(r.Kinds) }
 
 // Money writes an amount of the row, or a dash where something has no price.
 func (r *Row) Money(a money.Amount) string {

@@ -131,7 +131,7 @@ func planOf(r *Row) *jsonPlan {
 		Bound: jsonBound{r.Bound.Sheets, r.Bound.Proved, r.Bound.Text}, Panels: r.Panels, Cuts: page.Number(r.Cuts.MM()/1000, 3),
 	}
 	for _, k := range r.Kinds {
-		p.Sheets = append(p.Sheets, jsonKind(k))
+		p.Sheets = append(p.Sheets, jsonKind{k.Name, k.Material, k.Count, k.Offcut})
 	}
 	for _, u := range r.Unplaced {
 		p.Unplaced = append(p.Unplaced, jsonUnplaced(u))

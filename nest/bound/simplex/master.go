@@ -50,20 +50,35 @@ func New(b, unit []float64) (*Master, error) {
 	if len(b) != len(unit) || len(b) == 0 {
 		return nil, fmt.Errorf("%d rows with %d unit columns", len(b), len(unit))
 	}
-	m := &Master{b: b, x: make([]float64, len(b)), duals: make([]float64, len(b))}
+	m := &Master{}
+	return m, m.AddRows(b, unit)
+}
+
+// AddRows adds rows and the columns of their own, as [New] has them. No column that there
+// is has anything in them, so the solution stands for the other rows. Cost: the square
+// of the rows.
+func (m *Master) AddRows(b, unit []float64) error {
+	from := len(m.b)
 	for i, v := range b {
 		if v < 0 || math.IsNaN(v) || math.IsInf(v, 0) {
-			return nil, fmt.Errorf("row %d is %v: want 0 or more", i, v)
+			return fmt.Errorf("row %d is %v: want 0 or more", from+i, v)
 		}
-		m.Add(unit[i], Column{[]int{i}, []float64{1}})
-		m.basis = append(m.basis, i)
-		m.in[i] = true
 	}
-	m.inverse = mat.NewDense(len(b), len(b), nil)
-	for i := range b {
-		m.inverse.Set(i, i, 1)
+	for i, v := range b {
+		j := m.Add(unit[i], Column{[]int{from + i}, []float64{1}})
+		m.b, m.basis, m.in[j] = append(m.b, v), append(m.basis, j), true
 	}
-	return m, m.values()
+	n := len(m.b)
+	m.x, m.duals = make([]float64, n), make([]float64, n)
+	inverse := mat.NewDense(n, n, nil)
+	if m.inverse != nil {
+		inverse.Copy(m.inverse)
+	}
+	for i := from; i < n; i++ {
+		inverse.Set(i, i, 1)
+	}
+	m.inverse = inverse
+	return m.values()
 }
 
 // Column is what a column has in its rows, in ascending order; it is 0 in all others.
