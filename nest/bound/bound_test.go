@@ -270,3 +270,11 @@ func BenchmarkThousand(b *testing.B) {
 		Of(context.Background(), p)
 	}
 }
+
+// Kinds of one capacity and cost are one, and what they cost stays the same.
+func TestUnited(t *testing.T) {
+	list := united(sorted([]kind{{4, 3, 2}, {5, 3, 1}, {4, 3, 5}, {4, 2, 1}, {5, 3, parts.Unlimited}, {4, 2, 1}}))
+	if want := []kind{{4, 2, 2}, {5, 3, parts.Unlimited}, {4, 3, 7}}; !slices.Equal(list, want) {
+		t.Errorf("%v, want %v", list, want)
+	}
+}

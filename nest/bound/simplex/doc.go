@@ -21,6 +21,6 @@
 // # Cost
 //
 // With m rows and columns of z entries in all that are not 0, a pivot costs m*m + z, and
-// every 30th m*m*m; memory is m*m + z. A column of the master problem of a cutting job
-// has few entries, however many rows the kinds of boards of a rack add.
+// every 30th m*m*m; memory is m*m + z. Rows that nothing needs at first are better added
+// when a column needs them.
 package simplex

@@ -132,3 +132,63 @@ func TestColumn(t *testing.T) {
 		}
 	}
 }
+
+// Rows that come while a program is being solved make the same program as rows that were
+// there from the start.
+func TestAddRows(t *testing.T) {
+	rng := rand.New(rand.NewPCG(12, 1))
+	for n := range 200 {
+		rows, late := 1+rng.IntN(6), 1+rng.IntN(6)
+		b, unit := make([]float64, rows+late), make([]float64, rows+late)
+		for i := range b {
+			b[i], unit[i] = rng.Float64()*9, float64(20+rng.IntN(30))
+		}
+		whole, err := New(b, unit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		grown, err := New(slices.Clone(b[:rows]), unit[:rows])
+		if err != nil {
+			t.Fatal(err)
+		}
+		add := func(most int) {
+			for range 1 + rng.IntN(10) {
+				column := make([]float64, most)
+				for range 3 {
+					column[rng.IntN(most)] = float64(1 + rng.IntN(4))
+				}
+				cost := float64(1 + rng.IntN(60))
+				whole.Add(cost, NewColumn(column))
+				grown.Add(cost, NewColumn(column))
+			}
+		}
+		add(rows)
+		if err := grown.Solve(context.Background()); err != nil {
+			t.Fatal(err)
+		}
+		before := grown.Value()
+		if err := grown.AddRows(b[rows:], unit[rows:]); err != nil {
+			t.Fatal(err)
+		}
+		for i := rows; i < rows+late; i++ {
+			before += b[i] * unit[i]
+		}
+		if got := grown.Value(); math.Abs(got-before) > 1e-7*(1+before) {
+			t.Fatalf("program %d: the solution did not stand: %v, want %v", n, got, before)
+		}
+		add(rows + late)
+		if err := errors.Join(whole.Solve(context.Background()), grown.Solve(context.Background())); err != nil {
+			t.Fatal(err)
+		}
+		if got, want := grown.Value(), whole.Value(); math.Abs(got-want) > 1e-7*(1+want) {
+			t.Errorf("program %d: %v, and %v with all rows from the start", n, got, want)
+		}
+	}
+	m, err := New([]float64{1}, []float64{0})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m.AddRows([]float64{-1}, []float64{0}) == nil || len(m.Duals()) != 1 {
+		t.Error("a row below zero was taken")
+	}
+}
