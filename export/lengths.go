@@ -61,6 +61,15 @@ func (w Lengths) Text(l length.Length) string { return w.rounded(l, true) }
 // an inch, and fractions without + or -.
 func (w Lengths) Short(l length.Length) string { return w.rounded(l, false) }
 
+// Exact writes a length without its unit where a fraction would be too coarse, such as
+// the width of a kerf and how deep it goes: in millimetres rounded to a hundredth, in
+// inches as a fraction of 64ths when it is one and otherwise rounded to a thousandth,
+// whatever fractions are asked for.
+func (w Lengths) Exact(l length.Length) string {
+	w.figures.Fraction = 0
+	return w.Text(l)
+}
+
 // Size writes length × width as Text does.
 func (w Lengths) Size(p geom.Point) string { return w.Text(p.X) + " × " + w.Text(p.Y) }
 
