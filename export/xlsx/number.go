@@ -15,22 +15,29 @@ import (
 // words as all papers do.
 type lengths struct {
 	inches bool
+	part   length.Length // of an inch that cells are shown to; 0 for exact ones
 	export.Lengths
 }
 
 func newLengths(d *export.Dossier) lengths {
-	u := d.Job.Units
-	return lengths{u == length.IN || u == length.FT, d.Lengths()}
+	u := lengths{Lengths: d.Lengths(), inches: d.Lengths().Unit() == length.IN.Name}
+	if f := d.Job.Figures.Fraction; f > 0 {
+		u.part = length.Inch / length.Length(f)
+	}
+	return u
 }
 
 // sixtyFourth is the finest fraction of an inch on a rule.
 const sixtyFourth = length.Inch / 64
 
-// cell returns a numeric cell for a length.
+// cell returns a numeric cell for a length. It holds the length itself, and shows the
+// nearest fraction where the figures of the job ask for one.
 func (u lengths) cell(l length.Length) cell {
 	switch {
 	case !u.inches:
 		return millimetres(l)
+	case u.part > 0:
+		return fraction(l, (l+u.part/2)/u.part*u.part)
 	case l%sixtyFourth != 0:
 		return decimal(l.Inches(), 3, 3)
 	}
