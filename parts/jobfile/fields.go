@@ -237,6 +237,12 @@ func (g *group) lengthOf(v *value, key string) (length.Length, bool) {
 		g.add(v, fmt.Sprintf("%s: expected a length, got %s", key, describe(v)), "write a number, perhaps with mm, cm, m, in or ft")
 		return 0, false
 	}
+	if u := g.r.out.Units; hyphened.MatchString(v.text) && u != length.IN && u != length.FT {
+		text := strings.TrimSpace(v.text)
+		whole, rest, _ := strings.Cut(text, "-")
+		g.add(v, fmt.Sprintf("%s: %s may be a mixed number of inches or a difference", key, text), fmt.Sprintf("write %s %s in, or %s - %s", whole, rest, whole, rest))
+		return 0, false
+	}
 	l, err := length.Parse(v.text, g.r.out.Units)
 	if err != nil && g.r.isFormula(v.text) {
 		return g.r.worked(g, v, key)
