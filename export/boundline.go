@@ -18,6 +18,9 @@ func boundLine(x *Dossier, r *nest.Result) BoundLine {
 	if priced {
 		b.Cost = money.Amount(r.Bound.Cost)
 	}
+	if b.Cost < money.One/100 {
+		b.Cost = 0 // what is in hand counts next to nothing, so that it is used
+	}
 	n := len(x.Sheets)
 	gap := n - b.Sheets
 	over := "" // how far the cost is from its bound

@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -43,6 +44,7 @@ func cautions(x *Dossier) []Caution {
 		list = append(list, routing(x)...)
 	}
 	list = append(list, trimming(x)...)
+	list = append(list, sparing(x)...)
 	return append(list,
 		Caution{
 			Topic: "dust", Source: sourceDust,
@@ -96,11 +98,11 @@ var atSteps = [...]struct {
 	topic, source string
 	text          string
 }{
-	{TooNarrow, "too narrow to rip by hand", commonPractice, "strips under 40 mm: use a sled or a jig, or cut them from a wider piece with another tool"},
-	{Narrow, "narrow rip", sourcePush, "less than 150 mm lies between fence and blade: use a push stick, hands never beside the blade"},
+	{TooNarrow, "too narrow to rip by hand", commonPractice, "strips under {40 mm|1 1/2 in}: use a sled or a jig, or cut them from a wider piece with another tool"},
+	{Narrow, "narrow rip", sourcePush, "less than {150 mm|6 in} lies between fence and blade: use a push stick, hands never beside the blade"},
 	{
 		Short, "short piece", "29 CFR 1910.213(s)(9); saw manuals: shorter than 12 in",
-		"pieces shorter than 300 mm pass the blade: use a push block or a mitre gauge with a stop, not the fence alone",
+		"pieces shorter than {300 mm|12 in} pass the blade: use a push block or a mitre gauge with a stop, not the fence alone",
 	},
 	{
 		Trapped, "trapped offcut", commonPractice,
@@ -109,6 +111,23 @@ var atSteps = [...]struct {
 	{Heavy, "heavy piece", sourceLifting, "pieces of more than 25 kg are cut here: two people, or more support"},
 	{BeyondFence, "beyond the fence", commonPractice, "the fence cannot be set so wide: mark the cut and make it with a guided hand saw"},
 	{Unsupported, "rail without support", commonPractice, "neither side of the cut is as wide as the rail: lay a board of the same thickness beside it and clamp both"},
+}
+
+// measure writes a length with its unit.
+func (x *Dossier) measure(l length.Length) string {
+	w := x.Lengths()
+	return w.Exact(l) + " " + w.Unit()
+}
+
+// twoUnits are round measures in a text, in millimetres and in inches.
+var twoUnits = regexp.MustCompile(`\{([^|}]*)\|([^}]*)\}`)
+
+// inUnit returns a text with the measures of the papers' unit.
+func (x *Dossier) inUnit(s string) string {
+	if x.Lengths().Unit() == length.IN.Name {
+		return twoUnits.ReplaceAllString(s, "$2")
+	}
+	return twoUnits.ReplaceAllString(s, "$1")
 }
 
 // sawing warns of what is hard or dangerous at the saw.
@@ -126,7 +145,7 @@ func sawing(x *Dossier) []Caution {
 			}
 		}
 		if len(ids) > 0 {
-			list = append(list, Caution{Topic: w.topic, Sheets: ids, Source: w.source, Text: w.text})
+			list = append(list, Caution{Topic: w.topic, Sheets: ids, Source: w.source, Text: x.inUnit(w.text)})
 		}
 	}
 	if ids := brokenDown(x); len(ids) > 0 {
@@ -139,8 +158,8 @@ func sawing(x *Dossier) []Caution {
 	if shaped(x) {
 		list = append(list, Caution{
 			Topic: "shaped panels", Source: commonPractice,
-			Text: fmt.Sprintf("blanks of curved panels are %s mm larger on each side that is shaped; saw the blank, then shape it to a template",
-				x.Job.Saw.Allowance.Decimal()),
+			Text: fmt.Sprintf("blanks of curved panels are %s larger on each side that is shaped; saw the blank, then shape it to a template",
+				x.measure(x.Job.Saw.Allowance)),
 		})
 	}
 	if ids := sharing(x); len(ids) > 0 {
@@ -204,8 +223,8 @@ func routing(x *Dossier) []Caution {
 	}
 	list := []Caution{{
 		Topic: "hold-down", Source: commonPractice,
-		Text: fmt.Sprintf("fix every sheet within its margin of %s mm and keep screws and clamps out of the bit's way",
-			x.Job.Router.Margin.Decimal()),
+		Text: fmt.Sprintf("fix every sheet within its margin of %s and keep screws and clamps out of the bit's way",
+			x.measure(x.Job.Router.Margin)),
 	}}
 	if len(small) > 0 {
 		list = append(list, Caution{
@@ -215,8 +234,8 @@ func routing(x *Dossier) []Caution {
 	}
 	return append(list, Caution{
 		Topic: "inside corners", Source: "geometry: a round bit leaves 0.414 of its radius",
-		Text: fmt.Sprintf("a bit of %s mm leaves inside corners rounded to a radius of %s mm",
-			x.Job.Router.Bit.Decimal(), (x.Job.Router.Bit / 2).Decimal()),
+		Text: fmt.Sprintf("a bit of %s leaves inside corners rounded to a radius of %s",
+			x.measure(x.Job.Router.Bit), x.measure(x.Job.Router.Bit/2)),
 	})
 }
 
@@ -238,7 +257,7 @@ func trimming(x *Dossier) []Caution {
 	}
 	return []Caution{{
 		Topic: "little trim", Sheets: bare, Source: sourceSheet,
-		Text: fmt.Sprintf("less than %d mm an edge is trimmed: check that these sheets are full size and square before cutting", leastTrimMM),
+		Text: x.inUnit("less than {3 mm|1/8 in} an edge is trimmed: check that these sheets are full size and square before cutting"),
 	}}
 }
 
@@ -252,4 +271,28 @@ func (c Caution) String() string {
 		ids = append(append([]string{}, ids[:8]...), fmt.Sprintf("and %d more", len(ids)-8))
 	}
 	return fmt.Sprintf("%s (%s): %s", c.Topic, strings.Join(ids, ", "), c.Text)
+}
+
+// sparing warns of materials of which there is no sheet to spare though it was asked for.
+func sparing(x *Dossier) []Caution {
+	spare := map[string]int{}
+	var materials []string
+	for i := range x.Buy {
+		r := &x.Buy[i]
+		if r.Stock.Offcut {
+			continue
+		}
+		if _, seen := spare[r.Stock.Material]; !seen {
+			materials = append(materials, r.Stock.Material)
+		}
+		spare[r.Stock.Material] += r.Spare
+	}
+	materials = slices.DeleteFunc(materials, func(m string) bool { return spare[m] >= x.Job.Spare })
+	if len(materials) == 0 {
+		return nil
+	}
+	return []Caution{{
+		Topic: "no spare sheet", Source: commonPractice,
+		Text: "of " + strings.Join(materials, ", ") + " there are not as many more sheets as are to be spare: what is spoiled has to be bought elsewhere",
+	}}
 }

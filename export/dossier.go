@@ -7,6 +7,7 @@ import (
 	"panelyard/kerf"
 	"panelyard/kerf/toolpath"
 	"panelyard/nest"
+	"panelyard/nest/rest"
 	"panelyard/parts"
 	"panelyard/parts/diag"
 	"panelyard/parts/geom"
@@ -15,8 +16,8 @@ import (
 	"panelyard/parts/outline"
 )
 
-// Dossier is a plan and all that the papers say about it. Panels, sheets, rows
-// to buy and bands are in the order in which they are printed.
+// Dossier is a plan and all that the papers say about it. Panels, openings, sheets,
+// rows to buy and bands are in the order in which they are printed.
 type Dossier struct {
 	Job     *parts.Job
 	Demand  *kerf.Demand
@@ -25,8 +26,10 @@ type Dossier struct {
 	Seed    uint64
 	Variant string
 	Done    []DoneRow // what was cut before, in a plan that goes on from another one
+	Before  *Before   // what was bought for those before; nil when there are none
 
 	Panels   []PanelRow
+	Openings []OpeningRow
 	Shared   []SharedRow
 	Sheets   []SheetMap
 	Buy      []BuyRow
@@ -70,6 +73,7 @@ type PanelRow struct {
 	Sheets    []string // IDs of the sheets that hold the copies, in order of copies; "" for an unplaced one
 	Note      string
 	Paths     []toolpath.Path // of a router's bit in the frame of Item, in their order
+	Shut      []int           // openings of Item that a router's bit does not enter
 }
 
 // KerfsAt returns where the middles of the kerfs of a bent panel lie, from its left or
@@ -195,6 +199,12 @@ type BandRow struct {
 	Band   *parts.Band
 	Length length.Length // sum of the banded edges, no waste; may exceed length.Max
 	Cost   money.Amount
+}
+
+// Before is what earlier plans bought or took, for the plans that go on from this one.
+type Before struct {
+	Taken []rest.Taken  // of the stock of the job file
+	Left  []parts.Stock // boards in hand that this plan does not take
 }
 
 // DoneRow is a panel that was cut before the plan was made.

@@ -1,12 +1,15 @@
 package export_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"panelyard/export"
+	"panelyard/export/exporttest"
+	"panelyard/kerf"
 	"panelyard/parts"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
@@ -112,4 +115,27 @@ func TestFractionsReadBack(t *testing.T) {
 			t.Fatalf("%v is printed %s, which is %v away", l, text, over)
 		}
 	})
+}
+
+// Cautions speak the unit of the papers, and say when there is no sheet to spare.
+func TestCautionsInUnit(t *testing.T) {
+	for unit, want := range map[length.Unit]string{length.MM: "6 mm larger", length.IN: "0.236 in larger"} {
+		j := exporttest.Job()
+		j.Figures.Unit = unit
+		j.Panels[0].Quantity, j.Spare = 9, 1
+		for i := range j.Stock {
+			j.Stock[i].Available = 20
+		}
+		d := exporttest.Dossier(t, j, kerf.Saw)
+		all := fmt.Sprint(d.Cautions)
+		if !strings.Contains(all, want) || strings.Contains(all, "no spare sheet") || strings.ContainsAny(all, "|") {
+			t.Errorf("%s: %s", unit.Name, all)
+		}
+		for i := range j.Stock {
+			j.Stock[i].Available = d.Problem.Count(d.Plan)[i]
+		}
+		if d = exporttest.Dossier(t, j, kerf.Saw); !strings.Contains(fmt.Sprint(d.Cautions), "no spare sheet") {
+			t.Errorf("%s: there is none to spare, and nothing says so: %v", unit.Name, d.Cautions)
+		}
+	}
 }

@@ -29,6 +29,7 @@ func New(d *kerf.Demand, p *nest.Problem, r *nest.Result, seed uint64) *Dossier 
 	if x.routed() {
 		x.route()
 	}
+	x.openings()
 	x.total()
 	x.Bound = boundLine(x, r)
 	x.Cautions = cautions(x)
@@ -140,7 +141,7 @@ func (x *Dossier) buy() {
 	x.Drops = bill.Drops
 	for i := range bill.Lines {
 		l := &bill.Lines[i]
-		if l.Count == 0 {
+		if l.Count+l.Spare == 0 {
 			continue
 		}
 		row := BuyRow{Stock: l.Stock, Count: l.Count, Spare: l.Spare, Price: l.Price, Cost: l.Cost}
@@ -153,7 +154,8 @@ func (x *Dossier) buy() {
 	}
 }
 
-// bands totals the edge bands of the panels that are placed.
+// bands totals the edge bands to buy: those of the panels that are placed, without what
+// is in hand from an earlier plan.
 func (x *Dossier) bands() {
 	for i := range x.Job.Bands {
 		b := &x.Job.Bands[i]
@@ -161,7 +163,7 @@ func (x *Dossier) bands() {
 		for k := range x.Panels {
 			for _, e := range x.Panels[k].Edging {
 				if e.Band == b.Name {
-					row.Length += e.Length * length.Length(x.Panels[k].placed())
+					row.Length += e.Length * length.Length(max(0, x.Panels[k].placed()-x.Panels[k].Item.Panel.Banded))
 				}
 			}
 		}

@@ -22,7 +22,7 @@ func (x *Dossier) route() {
 			row := &x.Panels[part]
 			paths, list := toolpath.Of(row.Item, router, row.Thickness)
 			own[part] = &paths
-			row.Paths = toolpath.Order([]toolpath.Paths{paths})
+			row.Paths, row.Shut = toolpath.Order([]toolpath.Paths{paths}), paths.Shut
 			x.Warnings = append(x.Warnings, list...)
 		}
 		return own[part]

@@ -104,7 +104,7 @@ func (j *Job) Bill(list []Wanted) Bill {
 	for i := range spare {
 		spare[i] += list[i].Count
 	}
-	return j.least(list, spare)
+	return j.least(list, spare, (*Yard).drops)
 }
 
 // BillAtLeast returns what no bill is under of a plan that takes as many sheets or more of
@@ -127,7 +127,7 @@ func (j *Job) BillAtLeast(list []Wanted) money.Amount {
 	var choose func(d int)
 	choose = func(d int) {
 		if d == len(materials) {
-			b := j.least(list, count)
+			b := j.least(list, count, (*Yard).leastDrops)
 			best = min(best, b.Total())
 			return
 		}
@@ -150,7 +150,7 @@ func (j *Job) BillAtLeast(list []Wanted) money.Amount {
 }
 
 // least returns the cheapest bill of at least so many sheets.
-func (j *Job) least(list []Wanted, count []int) Bill {
+func (j *Job) least(list []Wanted, count []int, drops func(*Yard, []load) int) Bill {
 	options := make([][]int, len(list))
 	ways := 1
 	for i, w := range list {
@@ -171,7 +171,7 @@ func (j *Job) least(list []Wanted, count []int) Bill {
 			bought[i] = o[rest%len(o)]
 			rest /= len(o)
 		}
-		if b := j.bill(list, bought); n == 0 || b.Total() < best.Total() {
+		if b := j.bill(list, bought, drops); n == 0 || b.Total() < best.Total() {
 			best = b
 		}
 	}
@@ -179,36 +179,43 @@ func (j *Job) least(list []Wanted, count []int) Bill {
 }
 
 // bill returns the bill of so many sheets bought.
-func (j *Job) bill(list []Wanted, bought []int) Bill {
+func (j *Job) bill(list []Wanted, bought []int, drops func(*Yard, []load) int) Bill {
 	b := Bill{Lines: make([]BillLine, len(list))}
 	for i, w := range list {
 		price := w.Stock.PriceOf(bought[i])
 		b.Lines[i] = BillLine{w.Stock, w.Count, bought[i] - w.Count, price, money.Amount(bought[i]) * price}
 	}
 	for y := range j.Yards {
-		if d := j.drop(&j.Yards[y], b.Lines); d.Sheets > 0 {
+		if d := j.drop(&j.Yards[y], b.Lines, drops); d.Sheets > 0 {
 			b.Drops = append(b.Drops, d)
 		}
 	}
 	return b
 }
 
-// spares returns how many sheets of each of the wanted are to spare.
+// spares returns how many sheets of each of the wanted are to spare: of every material of
+// which something is bought, of the largest kind that the plan takes and of which there
+// are as many more; where there is none, of the largest of those it does not take.
 func (j *Job) spares(list []Wanted) []int {
 	spare := make([]int, len(list))
 	if j.Spare <= 0 {
 		return spare
 	}
-	largest := map[string]int{}
+	bought := map[string]bool{}
+	for _, w := range list {
+		bought[w.Stock.Material] = bought[w.Stock.Material] || w.Count > 0 && !w.Stock.Offcut
+	}
+	best := map[string]int{}
 	for i, w := range list {
-		if w.Count == 0 || w.Stock.Offcut || w.Stock.Available != Unlimited && w.Count+j.Spare > w.Stock.Available {
+		if !bought[w.Stock.Material] || w.Stock.Offcut || w.Stock.Available != Unlimited && w.Count+j.Spare > w.Stock.Available {
 			continue
 		}
-		if k, ok := largest[w.Stock.Material]; !ok || compareArea(w.Stock, list[k].Stock) > 0 {
-			largest[w.Stock.Material] = i
+		k, ok := best[w.Stock.Material]
+		if taken := w.Count > 0; !ok || taken && list[k].Count == 0 || taken == (list[k].Count > 0) && compareArea(w.Stock, list[k].Stock) > 0 {
+			best[w.Stock.Material] = i
 		}
 	}
-	for _, i := range largest {
+	for _, i := range best {
 		spare[i] = j.Spare
 	}
 	return spare
@@ -219,10 +226,11 @@ func compareArea(a, b *Stock) int {
 	return cmp.Compare(float64(a.Length)*float64(a.Width), float64(b.Length)*float64(b.Width))
 }
 
-// drop returns the deliveries of a yard.
-func (j *Job) drop(y *Yard, lines []BillLine) Drop {
+// drop returns the deliveries of a yard, as many as count says.
+func (j *Job) drop(y *Yard, lines []BillLine, count func(*Yard, []load) int) Drop {
 	d := Drop{Yard: y}
 	weighed := true
+	var loads []load
 	for i := range lines {
 		l := &lines[i]
 		n := l.Count + l.Spare
@@ -230,27 +238,25 @@ func (j *Job) drop(y *Yard, lines []BillLine) Drop {
 			continue
 		}
 		d.Sheets += n
-		m := j.Material(l.Stock.Material)
-		weighed = weighed && m != nil && m.Density > 0
-		if weighed {
-			d.KG += float64(n) * l.Stock.Length.MM() * l.Stock.Width.MM() * m.Measured.MM() * m.Density / 1e9
-		}
+		kg := l.Stock.MassKG(j.Material(l.Stock.Material))
+		weighed = weighed && kg > 0
+		d.KG += float64(n) * kg
+		loads = append(loads, load{n, kg})
 	}
 	if !weighed {
 		d.KG = 0
 	}
-	if d.Sheets == 0 {
-		return d
-	}
-	d.Count = 1
-	if y.Sheets > 0 {
-		d.Count = max(d.Count, (d.Sheets+y.Sheets-1)/y.Sheets)
-	}
-	if y.KG > 0 {
-		d.Count = max(d.Count, int(math.Ceil(d.KG/y.KG-1e-9)))
-	}
+	d.Count = count(y, loads)
 	d.Cost = money.Amount(d.Count) * y.Drop
 	return d
+}
+
+// MassKG returns the mass of a sheet of a material, 0 when its density is unknown.
+func (s *Stock) MassKG(m *Material) float64 {
+	if m == nil {
+		return 0
+	}
+	return s.Length.MM() * s.Width.MM() * m.Measured.MM() * m.Density / 1e9
 }
 
 // PlainlyPriced reports whether sheets cost a price each and nothing else.

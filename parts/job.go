@@ -156,6 +156,7 @@ type Panel struct {
 	Outline    outline.Outline // finished shape, edging included
 	Openings   []Opening
 	Edging     []string // the band's name on each segment of Outline; "" is none
+	Banded     int      // copies whose edge band is in hand, in a job that goes on
 	Hand       Hand
 	Mirrored   bool   // Outline is the mirror image of what the file draws
 	PairOf     string // name of the pair in the job file; empty for a single panel

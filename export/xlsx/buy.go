@@ -2,6 +2,7 @@ package xlsx
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"panelyard/export"
@@ -179,38 +180,51 @@ func priceBy(s *parts.Stock, quantity string) string {
 // drop appends the deliveries of a yard: as many as its sheets take, by number and by
 // mass.
 func (t *table) drop(d *export.Dossier, x *parts.Drop, b bill) {
-	var sheets, mass []string
-	weighed := x.KG > 0
+	var sheets, mass, needs []string
+	now := 0 // what the formula gives for what is bought
+	need := func(n int, formula string, args ...any) {
+		needs = append(needs, fmt.Sprintf(formula, args...))
+		now = max(now, n)
+	}
+	up := func(a, b float64) int { return int(math.Ceil(a/b - 1e-6)) }
 	for i := range d.Buy {
-		s := d.Buy[i].Stock
-		if s.Offcut || s.Yard != x.Yard.Name {
+		r := &d.Buy[i]
+		if r.Stock.Offcut || r.Stock.Yard != x.Yard.Name {
 			continue
 		}
 		quantity := at(buyQuantity, b.first+i)
 		sheets = append(sheets, quantity)
-		if m := d.Job.Material(s.Material); weighed {
-			mass = append(mass, fmt.Sprintf("%s*%.4f", quantity, s.Length.MM()*s.Width.MM()*m.Measured.MM()*m.Density/1e9))
+		if kg := r.Stock.MassKG(d.Job.Material(r.Stock.Material)); x.KG > 0 && x.Yard.KG > 0 {
+			mass = append(mass, fmt.Sprintf("%s*%.4f", quantity, kg))
+			// A sheet is not parted: so many of this kind go into a drop.
+			each := max(1, math.Floor(x.Yard.KG/kg+1e-6))
+			need(up(float64(r.Count+r.Spare), each), "ROUNDUP(%s/%g,0)", quantity, each)
 		}
 	}
 	all := strings.Join(sheets, "+")
-	needs := []string{fmt.Sprintf("IF(%s>0,1,0)", all)}
+	need(1, "IF(%s>0,1,0)", all)
 	var limits []string
 	if n := x.Yard.Sheets; n > 0 {
-		needs = append(needs, fmt.Sprintf("ROUNDUP((%s)/%d,0)", all, n))
+		need(up(float64(x.Sheets), float64(n)), "ROUNDUP((%s)/%d,0)", all, n)
 		limits = append(limits, fmt.Sprintf("at most %d sheets", n))
 	}
-	if kg := x.Yard.KG; kg > 0 && weighed {
-		needs = append(needs, fmt.Sprintf("ROUNDUP((%s)/%g-0.000001,0)", strings.Join(mass, "+"), kg))
+	if kg := x.Yard.KG; mass != nil {
+		need(up(x.KG, kg), "ROUNDUP((%s)/%g-0.000001,0)", strings.Join(mass, "+"), kg)
 		limits = append(limits, fmt.Sprintf("at most %g kg", kg))
 	}
 	remark := ""
 	if limits != nil {
 		remark = strings.Join(limits, ", ") + " a drop"
 	}
+	formula := "MAX(" + strings.Join(needs, ",") + ")"
+	if over := x.Count - now; over > 0 {
+		// Kinds that do not share drops well take more than the formula knows.
+		formula += fmt.Sprintf("+%d", over)
+	}
 	n := t.next()
 	t.add(
 		text(x.Yard.Name), text(kindDrop), cell{}, cell{}, cell{}, cell{}, cell{},
-		count(x.Count).by("MAX(%s)", strings.Join(needs, ",")), text("drop"), amount(x.Yard.Drop).input(),
+		count(x.Count).by("%s", formula), text("drop"), amount(x.Yard.Drop).input(),
 		amount(x.Cost).by("%s*%s", at(buyQuantity, n), at(buyPrice, n)), text(remark),
 	)
 }

@@ -110,3 +110,17 @@ func (r *reader) offer(g *group, s *parts.Stock) {
 		b.done("from", "price")
 	}
 }
+
+// heavy says which sheets are too heavy for a drop of their yard.
+func (r *reader) heavy() {
+	for i := range r.out.Stock {
+		s := &r.out.Stock[i]
+		y := r.yard(s.Yard)
+		if y == nil || y.KG == 0 {
+			continue
+		}
+		if kg := s.MassKG(r.out.Material(s.Material)); kg > y.KG {
+			r.list.Add(s.Pos, fmt.Sprintf("stock %q", clip(s.Name)), fmt.Sprintf("a sheet weighs %.1f kg, and a drop of %q takes %g kg", kg, clip(y.Name), y.KG), "correct kg: of the yard or the density, or buy elsewhere")
+		}
+	}
+}

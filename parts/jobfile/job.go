@@ -67,6 +67,7 @@ func (r *reader) job(top *value) {
 			j.Stock = append(j.Stock, s)
 		}
 	}
+	r.heavy()
 	r.rack(g)
 	for _, v := range g.list("edging", MaxEntries) {
 		if b, at := r.band(v); unique("edge band", b.Name, at) {

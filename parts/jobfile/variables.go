@@ -102,7 +102,7 @@ func (r *reader) scope(material string) formula.Scope {
 
 // A formula is told from a length by its signs, or by words when the job has names.
 var (
-	sign     = regexp.MustCompile(`[+*^()?<>=%!]|[^\s\d] *[-/]|[-/] *[\p{L}(]|\d\s+-\s+\d`)
+	sign = regexp.MustCompile(`[+*^()?<>=%!]|[^\s\d] *[-/]|[-/] *[\p{L}(]|\d\s+-\s+\d`)
 	// hyphened is a mixed number of inches, or a difference.
 	hyphened = regexp.MustCompile(`^\s*\d+-\d+/\d+\s*$`)
 	wordSign = regexp.MustCompile(`[\p{L}_][\p{L}\p{N}_]*`)
