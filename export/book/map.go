@@ -313,7 +313,7 @@ func (c *chart) label(p *export.PlacedPanel, floor *ground) {
 func numbered(p *export.PlacedPanel) string { return p.Row.Key + copyOf(p) }
 
 // named returns the number and the name of a panel, with its copy.
-func named(p *export.PlacedPanel) string { return p.Row.Key + " " + p.Row.Name + copyOf(p) }
+func named(p *export.PlacedPanel) string { return p.Row.Key + " " + pdf.Apart(p.Row.Name) + copyOf(p) }
 
 func copyOf(p *export.PlacedPanel) string {
 	if p.Row.Of <= 1 {

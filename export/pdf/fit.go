@@ -66,6 +66,19 @@ var (
 	fraction = regexp.MustCompile(`^\d+/\d+`)
 )
 
+// Widest returns the width in mm of the widest of the lines of a text, and of the widest
+// of what [Wrap] does not break unless it must.
+func Widest(s string, size float64, f Face) (line, word float64) {
+	for _, part := range strings.Split(s, "\n") {
+		list := words(part)
+		for _, w := range list {
+			word = max(word, Width(w, size, f))
+		}
+		line = max(line, Width(strings.Join(list, " "), size, f))
+	}
+	return line, word
+}
+
 // Wrap breaks a text into lines no wider than width: between words, but not within a
 // measure such as 23 11/16, and within a word
 // that is wider by itself. A character wider than width has a line of its own. Line

@@ -165,17 +165,20 @@ func TestJoinedIsTheSameText(t *testing.T) {
 // (from memory), as they are set from left to right.
 func TestVisual(t *testing.T) {
 	for s, want := range map[string]string{
-		"لوح":          "\uFEA1\uFEEE\uFEDF",    // lam initial, waw final, hah isolated
-		"سلام":         "\uFEE1\uFEFC\uFEB3",    // seen initial, lam-alef final, meem isolated
-		"بيت 12":       "12 \uFE96\uFEF4\uFE91", // beh initial, yeh medial, teh final; figures run right
-		"بيت 1.5-left": "1.5 \uFE96\uFEF4\uFE91-left",
-		"אב 12 ג: x":   "\u05D2 12 \u05D1\u05D0: x",
-		"shelf בית":    "shelf \u05EA\u05D9\u05D1", // Hebrew does not join
-		"a\u202Eb\tc":  "a\uFFFDb c",
-		"🪵 x\u00ADy":   "[wood] xy",
-		"a\U00010000":  "a[U+10000]",
-		"日\uFE0F":      "[U+65E5]",
-		"plain":        "plain",
+		"لوح":                               "\uFEA1\uFEEE\uFEDF",    // lam initial, waw final, hah isolated
+		"سلام":                              "\uFEE1\uFEFC\uFEB3",    // seen initial, lam-alef final, meem isolated
+		"بيت 12":                            "12 \uFE96\uFEF4\uFE91", // beh initial, yeh medial, teh final; figures run right
+		"بيت 1.5-left":                      "1.5 \uFE96\uFEF4\uFE91-left",
+		"אב 12 ג: x":                        "\u05D2 12 \u05D1\u05D0: x",
+		"shelf בית":                         "shelf \u05EA\u05D9\u05D1", // Hebrew does not join
+		"a\u202Eb\tc":                       "a\uFFFDb c",
+		"🪵 x\u00ADy":                        "[wood] xy",
+		"a\U00010000":                       "a[U+10000]",
+		"日\uFE0F":                           "[U+65E5]",
+		"plain":                             "plain",
+		"8 " + Apart("בית") + ", 407 × 300": "8 \u05EA\u05D9\u05D1, 407 × 300",
+		"4 " + Apart("בית ימני") + " (1 of 3)": "4 \u05D9\u05E0\u05DE\u05D9 \u05EA\u05D9\u05D1 (1 of 3)",
+		Apart("shelf") + " 2":                  "shelf 2",
 	} {
 		if got := Regular.visual(s); got != want {
 			t.Errorf("%q is set as %+q, want %+q", s, got, want)

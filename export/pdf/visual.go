@@ -26,6 +26,8 @@ func (f Face) visual(s string) string {
 		switch {
 		case r == '\t' || r == '\n' || r == '\r':
 			shown.WriteByte(' ')
+		case r == mark:
+			shown.WriteRune(r)
 		case unicode.In(r, unicode.Variation_Selector) || unicode.In(r, unicode.Cf) && !diag.Unprintable(r): // such as a soft hyphen: takes no room
 		case diag.Unprintable(r) || r == missing:
 			shown.WriteRune(missing)
@@ -38,15 +40,15 @@ func (f Face) visual(s string) string {
 	}
 	s = shown.String()
 	if !left {
-		return s
+		return strings.ReplaceAll(s, leftToRight, "")
 	}
 	var p bidi.Paragraph
 	if _, err := p.SetString(leftToRight + joined(s, f.has)); err != nil {
-		return s
+		return strings.ReplaceAll(s, leftToRight, "")
 	}
 	order, err := p.Order()
 	if err != nil {
-		return s
+		return strings.ReplaceAll(s, leftToRight, "")
 	}
 	// The library gives the runs in the order in which they are read, and takes figures
 	// for text that runs to the right. Figures behind what runs to the left belong to it
@@ -67,7 +69,7 @@ func (f Face) visual(s string) string {
 			}
 		}
 	}
-	return strings.TrimPrefix(line+group, leftToRight)
+	return strings.ReplaceAll(line+group, leftToRight, "")
 }
 
 // longestName is how long a name may be to be shown.
@@ -87,6 +89,18 @@ func named(r rune) string {
 
 // leftToRight is the invisible mark that makes the line behind it run to the right.
 const leftToRight = "\u200e"
+
+// mark is the same as a character.
+const mark = '\u200e'
+
+// Apart returns a name for a line that goes on behind it: one that runs to the left does
+// not turn the figures there.
+func Apart(name string) string {
+	if strings.ContainsFunc(name, func(r rune) bool { return unicode.In(r, unicode.Arabic, unicode.Hebrew) }) {
+		return name + leftToRight
+	}
+	return name
+}
 
 // figures are a number at the beginning of a text.
 var figures = regexp.MustCompile(`^[0-9]+([.,][0-9]+)*`)
