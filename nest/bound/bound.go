@@ -18,28 +18,34 @@ func Of(ctx context.Context, p *nest.Problem) nest.Bound {
 	return b
 }
 
-// Study returns the bound of [Of], and by material the mixes of sheets that it does not
-// rule out: the cheapest ones, each the number of sheets of every stock of the problem.
-// A plan of all panels that costs less than the last of them takes one of them; there
-// are none where nothing is known.
-func Study(ctx context.Context, p *nest.Problem) (nest.Bound, map[string][][]int) {
+// Limits is what a bound says of the sheets of one material.
+type Limits struct {
+	Cost int64 // no plan of all its panels costs less
+	// Mixes are the mixes of sheets that are not ruled out: the cheapest ones, each the
+	// number of sheets of every stock of the problem. A plan of all panels that costs less
+	// than the last of them takes one of them; there are none where nothing is known.
+	Mixes [][]int
+}
+
+// Study returns the bound of [Of] and, by material, what it says of the sheets.
+func Study(ctx context.Context, p *nest.Problem) (nest.Bound, map[string]Limits) {
 	return study(ctx, p, columnWork)
 }
 
 // study is Study with so much work for the column generation of a material.
-func study(ctx context.Context, p *nest.Problem, work int) (nest.Bound, map[string][][]int) {
+func study(ctx context.Context, p *nest.Problem, work int) (nest.Bound, map[string]Limits) {
 	var b nest.Bound
-	mixes := map[string][][]int{}
+	limits := map[string]Limits{}
 	method := area
 	for _, m := range p.Materials() {
 		one := ofMaterial(ctx, p, m, work)
 		b.Sheets += one.sheets
 		b.Cost += one.cost
 		method = max(method, one.method)
-		mixes[m] = one.mixes(len(p.Stocks))
+		limits[m] = Limits{one.cost, one.mixes(len(p.Stocks))}
 	}
 	b.Method = method.String()
-	return b, mixes
+	return b, limits
 }
 
 // method says which weights gave a bound; a later one is stronger.

@@ -38,22 +38,29 @@ func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, 
 	res := &nest.Result{Plan: &nest.Plan{}}
 	// The bound comes first: after the search a deadline would leave no time for it.
 	bctx, cancel := share(ctx, 1, 4)
-	var mixes map[string][][]int
-	res.Bound, mixes = bound.Study(bctx, p)
+	var limits map[string]bound.Limits
+	res.Bound, limits = bound.Study(bctx, p)
 	cancel()
-	materials := p.Materials()
 	left := p.Copies()
-	for _, m := range materials {
+	found, done := map[string]*candidate{}, &nest.Plan{}
+	for _, m := range easiestFirst(p) {
 		sub, partOf, stockOf := p.Subset(m)
 		n := sub.Copies()
 		mctx, cancel := share(ctx, n, left)
-		part, err := one(mctx, sub, trying(watching(s, res.Plan, p, start), mixes[m], stockOf))
+		part, err := one(mctx, sub, knowing(watching(s, done, p, start), limits[m], stockOf))
 		cancel()
 		if err != nil {
 			return nil, fmt.Errorf("material %q: %w", m, err)
 		}
 		left -= n
-		join(res.Plan, part.Plan, partOf, stockOf)
+		found[m] = &candidate{&nest.Plan{}, part.Stats, part.Solver}
+		join(found[m].Plan, part.Plan, partOf, stockOf)
+		done.Sheets = append(done.Sheets, found[m].Plan.Sheets...)
+	}
+	for _, m := range p.Materials() {
+		part := found[m]
+		res.Plan.Sheets = append(res.Plan.Sheets, part.Plan.Sheets...)
+		res.Plan.Unplaced = append(res.Plan.Unplaced, part.Plan.Unplaced...)
 		res.Stats.Rounds += part.Stats.Rounds
 		res.Solver = part.Solver
 	}
@@ -63,6 +70,22 @@ func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, 
 	res.Stats.Elapsed = time.Since(start)
 	res.Status = status(p, res.Plan, res.Bound)
 	return res, nil
+}
+
+// easiestFirst returns the materials, those of fewest kinds of sheet first, then those of
+// fewest panels: what one does not need of a deadline is left to the next.
+func easiestFirst(p *nest.Problem) []string {
+	list := p.Materials()
+	size := func(m string) (stocks, panels int) {
+		sub, _, _ := p.Subset(m)
+		return len(sub.Stocks), sub.Copies()
+	}
+	slices.SortStableFunc(list, func(a, b string) int {
+		as, ap := size(a)
+		bs, bp := size(b)
+		return cmp.Or(cmp.Compare(as, bs), cmp.Compare(ap, bp))
+	})
+	return list
 }
 
 // status says how a plan stands to its bound.
@@ -230,10 +253,11 @@ func join(to, from *nest.Plan, partOf, stockOf []int) {
 	}
 }
 
-// trying returns settings with the mixes of a material, as numbers of its own stocks.
-func trying(s nest.Settings, mixes [][]int, stockOf []int) nest.Settings {
-	s.Mixes = nil
-	for _, mix := range mixes {
+// knowing returns settings with what a bound says of a material, in numbers of its own
+// stocks.
+func knowing(s nest.Settings, known bound.Limits, stockOf []int) nest.Settings {
+	s.Least, s.Mixes = known.Cost, nil
+	for _, mix := range known.Mixes {
 		n := make([]int, len(stockOf))
 		for j, i := range stockOf {
 			n[j] = mix[i]
