@@ -1,7 +1,9 @@
 package saw
 
 import (
+	"cmp"
 	"context"
+	"math"
 	"slices"
 )
 
@@ -25,6 +27,7 @@ type dive struct {
 	of     []*pattern // of the columns from there on
 	worth  []int64    // of a copy of each kind by the dual values
 	work   int        // about as many multiplications
+	made   []*pattern // that were sought and found
 	lists  [orders][]int32
 	needed []int32 // scratch
 }
@@ -35,6 +38,11 @@ const (
 	// rootRounds and laterRounds are how often patterns are sought for a program, the first
 	// one and later ones.
 	rootRounds, laterRounds = 6, 2
+	// mostDescents is how often the first solution is rounded, in different ways; once it
+	// takes three times as long as solving it, it was the last time.
+	mostDescents = 8
+	// mostNear is how many patterns are looked at on the way down.
+	mostNear = 500
 	// mostSheets is for how many sheets a dive is worth its time.
 	mostSheets = 120
 	// leastPatterns is how many patterns a pool must have.
@@ -48,6 +56,12 @@ const (
 	one = 1 << 30
 )
 
+// fraction is how much of a pattern a solution buys.
+type fraction struct {
+	of *pattern
+	x  float64
+}
+
 // dive makes a plan of the pool the current state, in general with some blanks left, and
 // reports whether there was enough to do so. It says how many steps it took the time of.
 func (c *chain) dive(ctx context.Context) (steps int, ok bool) {
@@ -55,45 +69,112 @@ func (c *chain) dive(ctx context.Context) (steps int, ok bool) {
 		return 0, false
 	}
 	d := newDive(c)
-	pool := slices.Clone(c.pool.list)
-	for d.work < mostWork && ctx.Err() == nil && d.program(pool) {
-		d.lp.solve(ctx, mostWork-d.work)
-		rounds := laterRounds
-		if len(d.chosen) == 0 {
-			rounds = rootRounds
+	d.begin()
+	if !d.solve(ctx, c.pool.list, rootRounds) {
+		return d.work / workOfStep, false
+	}
+	root, near := d.fractions(), d.near()
+	d.made = nil
+	var best []*pattern
+	least, until := int64(math.MaxInt64), 3*d.work
+	for try := range mostDescents {
+		d.begin()
+		f := root
+		for d.round(f, try) && d.solve(ctx, near, laterRounds) {
+			f = d.fractions()
 		}
-		for range rounds {
-			if !d.price(ctx) {
-				break
-			}
-			d.lp.solve(ctx, mostWork-d.work)
+		if left := d.left(); left < least {
+			least, best = left, slices.Clone(d.chosen)
 		}
-		d.work += d.lp.work
-		pool = slices.Clone(d.of)
-		if !d.round() {
+		if least == 0 || d.work > until || ctx.Err() != nil {
 			break
 		}
 	}
-	if len(d.chosen) == 0 {
+	if len(best) == 0 {
 		return d.work / workOfStep, false
 	}
-	c.lay(d.chosen)
+	c.lay(best)
 	return d.work / workOfStep, true
 }
 
 func newDive(c *chain) *dive {
 	j := c.j
-	d := &dive{c: c, money: c.limit, rows: make([]int32, len(j.kinds)), worth: make([]int64, len(j.kinds)), needed: make([]int32, len(j.kinds))}
-	for k := range j.kinds {
-		d.wants = append(d.wants, j.kinds[k].copies)
-	}
-	for b := range j.boards {
-		d.have = append(d.have, min(c.most(b), int32(j.panels)))
-	}
+	d := &dive{c: c, rows: make([]int32, len(j.kinds)), worth: make([]int64, len(j.kinds)), needed: make([]int32, len(j.kinds))}
 	for i := range d.lists {
 		d.lists[i] = j.sorted(i)
 	}
 	return d
+}
+
+// begin wants everything again.
+func (d *dive) begin() {
+	j := d.c.j
+	d.money = d.c.limit
+	d.wants, d.have, d.chosen = d.wants[:0], d.have[:0], d.chosen[:0]
+	for k := range j.kinds {
+		d.wants = append(d.wants, j.kinds[k].copies)
+	}
+	for b := range j.boards {
+		d.have = append(d.have, min(d.c.most(b), int32(j.panels)))
+	}
+}
+
+// left returns the area of what is wanted still.
+func (d *dive) left() int64 {
+	sum := int64(0)
+	for k, n := range d.wants {
+		sum += int64(n) * d.c.j.kinds[k].area
+	}
+	return sum
+}
+
+// solve makes and solves the program of what is wanted, of patterns and of those that are
+// worth more, which it seeks so often. It reports false when there is no program or no
+// time.
+func (d *dive) solve(ctx context.Context, pool []*pattern, rounds int) bool {
+	if d.work > mostWork || ctx.Err() != nil || !d.program(slices.Concat(pool, d.made)) {
+		return false
+	}
+	d.lp.solve(ctx, mostWork-d.work)
+	for range rounds {
+		if !d.price(ctx) {
+			break
+		}
+		d.lp.solve(ctx, mostWork-d.work)
+	}
+	d.work += d.lp.work
+	return true
+}
+
+// fractions returns what the solution buys.
+func (d *dive) fractions() []fraction {
+	var list []fraction
+	for i, x := range d.lp.values(d.base) {
+		if x > 1e-6 {
+			list = append(list, fraction{d.of[i], x})
+			d.c.use(d.of[i])
+		}
+	}
+	return list
+}
+
+// near returns the patterns that are in the solution, or nearest to it: few others are
+// of use when part of it is bought.
+func (d *dive) near() []*pattern {
+	type far struct {
+		of   *pattern
+		cost float64
+	}
+	var list []far
+	for i, p := range d.of {
+		list = append(list, far{p, d.lp.reduced(d.base + i)})
+	}
+	slices.SortStableFunc(list, func(a, b far) int { return cmp.Compare(a.cost, b.cost) })
+	var near []*pattern
+	for _, f := range list[:min(len(list), mostNear)] {
+		near = append(near, f.of)
+	}
+	return near
 }
 
 // program makes the program of what is wanted, with columns for patterns. It reports
@@ -156,24 +237,23 @@ func (d *dive) add(p *pattern) {
 	d.of = append(d.of, p)
 }
 
-// round buys the patterns of which the solution has one or more, or the one of which it
-// has most, blurred by chance. It reports whether it bought any.
-func (d *dive) round() bool {
+// round buys the patterns of which a solution has one or more, or the one of which it
+// has most, blurred by chance, and more so in later tries. It reports whether it bought
+// any.
+func (d *dive) round(list []fraction, try int) bool {
 	bought := false
 	best, at := 0.0, -1
-	for i, v := range d.lp.values(d.base) {
-		if v <= 1e-6 {
-			continue
+	blur := min(900, 300+200*try)
+	for i, f := range list {
+		x := f.x
+		for ; x > nearlyOne; x-- {
+			bought = d.buy(f.of) || bought
 		}
-		d.c.use(d.of[i])
-		for ; v > nearlyOne; v-- {
-			bought = d.buy(d.of[i]) || bought
-		}
-		if v *= float64(700 + d.c.rng.below(300)); v > best {
-			best, at = v, i
+		if x *= float64(1000 - d.c.rng.below(blur)); x > best {
+			best, at = x, i
 		}
 	}
-	return bought || at >= 0 && d.buy(d.of[at])
+	return bought || at >= 0 && d.buy(list[at].of)
 }
 
 func (d *dive) buy(p *pattern) bool {

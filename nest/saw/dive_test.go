@@ -168,6 +168,7 @@ func TestPriceSound(t *testing.T) {
 		c := newChain(j, rng.Uint64(), 0)
 		c.limit = 1000
 		d := newDive(c)
+		d.begin()
 		for k := range d.worth {
 			d.wants[k] = int32(rng.IntN(int(j.kinds[k].copies) + 1))
 			d.worth[k] = j.kinds[k].area * int64(1000+rng.IntN(600))

@@ -40,6 +40,7 @@ func (d *dive) price(ctx context.Context) bool {
 			}
 			p := newPattern(&try)
 			d.add(p)
+			d.made = append(d.made, p)
 			found = true
 			if !d.c.pool.seen[p.hash] {
 				d.c.keep(p)
