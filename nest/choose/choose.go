@@ -9,7 +9,8 @@
 // congruent panels that interlock are tried in blanks they share; such a plan is
 // kept when it costs less. With a counted budget the choice is repeatable; under a
 // deadline each material gets a share of the time by its number of panels, and the
-// tries share that.
+// tries share that. The easiest material comes first: what it leaves of its share is for
+// the others. The bound comes before the search, or goes on beside it (study.go).
 package choose
 
 import (
@@ -21,7 +22,6 @@ import (
 
 	"panelyard/kerf"
 	"panelyard/nest"
-	"panelyard/nest/bound"
 	"panelyard/nest/check"
 	"panelyard/nest/router"
 	"panelyard/nest/saw"
@@ -36,18 +36,16 @@ import (
 func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, error) {
 	start := time.Now()
 	res := &nest.Result{Plan: &nest.Plan{}}
-	// The bound comes first: after the search a deadline would leave no time for it.
-	bctx, cancel := share(ctx, 1, 4)
-	var limits map[string]bound.Limits
-	res.Bound, limits = bound.Study(bctx, p)
-	cancel()
+	sctx, stop := context.WithCancel(ctx)
+	defer stop()
+	known := study(sctx, p, s.Workers)
 	left := p.Copies()
 	found, done := map[string]*candidate{}, &nest.Plan{}
 	for _, m := range easiestFirst(p) {
 		sub, partOf, stockOf := p.Subset(m)
 		n := sub.Copies()
 		mctx, cancel := share(ctx, n, left)
-		part, err := one(mctx, sub, knowing(watching(s, done, p, start), limits[m], stockOf))
+		part, err := one(mctx, sub, known.tell(watching(s, done, p, start), m, stockOf))
 		cancel()
 		if err != nil {
 			return nil, fmt.Errorf("material %q: %w", m, err)
@@ -67,6 +65,8 @@ func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, 
 	if err := check.Plan(p, res.Plan); err != nil {
 		return nil, fmt.Errorf("the joined plan was refused by the judge, a defect of panelyard: %w", err)
 	}
+	<-known.ready
+	res.Bound = known.bound
 	res.Stats.Elapsed = time.Since(start)
 	res.Status = status(p, res.Plan, res.Bound)
 	return res, nil
@@ -251,20 +251,6 @@ func join(to, from *nest.Plan, partOf, stockOf []int) {
 		u.Part = partOf[u.Part]
 		to.Unplaced = append(to.Unplaced, u)
 	}
-}
-
-// knowing returns settings with what a bound says of a material, in numbers of its own
-// stocks.
-func knowing(s nest.Settings, known bound.Limits, stockOf []int) nest.Settings {
-	s.Least, s.Mixes = known.Cost, nil
-	for _, mix := range known.Mixes {
-		n := make([]int, len(stockOf))
-		for j, i := range stockOf {
-			n[j] = mix[i]
-		}
-		s.Mixes = append(s.Mixes, n)
-	}
-	return s
 }
 
 // share returns a context that ends after the share n/of of the time ctx has

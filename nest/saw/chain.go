@@ -125,7 +125,7 @@ func (c *chain) run(ctx context.Context, steps, total int, meets bool) {
 		switch {
 		case c.goal == noGoal, c.ended, c.goal == offcut && c.stale >= c.window:
 			c.nextGoal(ctx, total, false)
-		case meets && i == 0 && (c.goal == offcut || c.stale >= c.window/2):
+		case meets && i == 0 && (c.goal == offcut || c.stale >= c.window/2+c.window/4):
 			c.nextGoal(ctx, total, true)
 		}
 		if c.goal == noGoal {
@@ -223,7 +223,10 @@ func (c *chain) startCheaper() {
 			c.drop(c.emptiest())
 		}
 	}
-	c.stale, c.window, c.ended = 0, roundSteps*c.j.meeting(), false
+	c.stale, c.window, c.ended = 0, 2*roundSteps*c.j.meeting(), false
+	if c.bestScore.count == 0 {
+		c.window /= 2 // a dive goes on from elsewhere
+	}
 	c.forget()
 }
 

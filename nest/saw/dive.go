@@ -198,7 +198,7 @@ func (d *dive) program(pool []*pattern) bool {
 	for _, n := range d.have {
 		wants, costs = append(wants, float64(n)), append(costs, 0)
 	}
-	wants, costs = append(wants, float64(d.money)/float64(d.c.limit)), append(costs, 0)
+	wants, costs = append(wants, float64(d.money)/float64(max(1, d.c.limit))), append(costs, 0)
 	d.lp, d.of = newProgram(wants, costs), d.of[:0]
 	for i := range kinds {
 		d.lp.add(0, []entry{{int32(i), -1}}) // more than is wanted
