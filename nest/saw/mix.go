@@ -9,7 +9,7 @@ type mixes struct {
 	reached []*state
 }
 
-// leave keeps the state that a mix reached, if less is left than ever before.
+// leaveMix keeps the state that a mix reached, if less is left than ever before.
 func (c *chain) leaveMix() {
 	m := &c.mixes
 	if c.mix == nil || c.goal != cheaper || c.bestScore.count > 0 {
