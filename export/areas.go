@@ -88,11 +88,14 @@ func (x *Dossier) total() {
 	for i := range x.Buy {
 		t.Board += x.Buy[i].Cost
 	}
+	for i := range x.Drops {
+		t.Delivery += x.Drops[i].Cost
+	}
 	for i := range x.Bands {
 		t.Priced = t.Priced && x.Bands[i].Band.Priced
 		t.Edging += x.Bands[i].Cost
 	}
-	t.Cost = t.Board + t.Edging
+	t.Cost = t.Board + t.Delivery + t.Edging
 	if t.Areas.Sheet > 0 {
 		t.Yield = t.Areas.Panels / t.Areas.Sheet
 	}

@@ -21,9 +21,13 @@ func boundLine(x *Dossier, r *nest.Result) BoundLine {
 	n := len(x.Sheets)
 	gap := n - b.Sheets
 	over := "" // how far the cost is from its bound
-	if priced && b.Cost > 0 && x.Totals.Board > b.Cost {
-		over = fmt.Sprintf("no plan costs less than %s for board, %s %% under this one",
-			x.Money(b.Cost), x.Lengths().Decimal(100*(1-b.Cost.Float()/x.Totals.Board.Float()), 1))
+	paid, what := x.Totals.Board+x.Totals.Delivery, "board"
+	if x.Totals.Delivery > 0 {
+		what = "board and delivery"
+	}
+	if priced && b.Cost > 0 && paid > b.Cost {
+		over = fmt.Sprintf("no plan costs less than %s for %s, %s %% under this one",
+			x.Money(b.Cost), what, x.Lengths().Decimal(100*(1-b.Cost.Float()/paid.Float()), 1))
 	}
 	switch {
 	case n == 0 && len(x.Unplaced) == 0:
@@ -38,6 +42,8 @@ func boundLine(x *Dossier, r *nest.Result) BoundLine {
 		b.Text = "proved: no plan costs less"
 	case gap <= 0 && over != "":
 		b.Text = fmt.Sprintf("proved: no plan needs fewer than %s; %s", sheets(b.Sheets), over)
+	case gap <= 0 && priced && paid == 0:
+		b.Text = fmt.Sprintf("proved: no plan needs fewer than %s, and nothing is to be bought", sheets(b.Sheets))
 	case gap <= 0:
 		b.Text = fmt.Sprintf("proved: no plan needs fewer than %s; a cheaper mix of sheets is not ruled out", sheets(b.Sheets))
 	case over != "":

@@ -30,6 +30,7 @@ type Dossier struct {
 	Shared   []SharedRow
 	Sheets   []SheetMap
 	Buy      []BuyRow
+	Drops    []parts.Drop // that bring them
 	Bands    []BandRow
 	Unplaced []UnplacedRow
 	Cautions []Caution
@@ -172,9 +173,21 @@ type Areas struct {
 // BuyRow is one line of what to buy or take from the rack.
 type BuyRow struct {
 	Stock  *parts.Stock
-	Sheets []string // IDs
-	Count  int
-	Cost   money.Amount // Count times the price
+	Sheets []string     // IDs
+	Count  int          // that the plan takes
+	Spare  int          // bought beyond
+	Price  money.Amount // of each, at that quantity
+	Cost   money.Amount // of all
+}
+
+// PriceOf returns what a sheet of a stock costs at the quantity that is bought.
+func (x *Dossier) PriceOf(s *parts.Stock) money.Amount {
+	for i := range x.Buy {
+		if x.Buy[i].Stock == s {
+			return x.Buy[i].Price
+		}
+	}
+	return s.Price
 }
 
 // BandRow is the edge band to buy.
@@ -220,8 +233,9 @@ type Totals struct {
 	Sheets    int
 	Panels    int // placed
 	Board     money.Amount
+	Delivery  money.Amount
 	Edging    money.Amount
-	Cost      money.Amount // Board + Edging
+	Cost      money.Amount // Board + Delivery + Edging
 	Priced    bool         // every sheet and band used has a price
 	MassKG    float64      // of the panels
 	Areas     Areas

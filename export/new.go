@@ -136,17 +136,20 @@ func (x *Dossier) place(pl nest.Placement) PlacedPanel {
 // buy makes the list of sheets to buy or to take from the rack, in the order of
 // the job file.
 func (x *Dossier) buy() {
-	for i := range x.Demand.Sheets {
-		row := BuyRow{Stock: x.Demand.Sheets[i].Stock}
+	bill := nest.BillOf(x.Demand, x.Problem.Count(x.Plan))
+	x.Drops = bill.Drops
+	for i := range bill.Lines {
+		l := &bill.Lines[i]
+		if l.Count == 0 {
+			continue
+		}
+		row := BuyRow{Stock: l.Stock, Count: l.Count, Spare: l.Spare, Price: l.Price, Cost: l.Cost}
 		for k := range x.Plan.Sheets {
 			if x.Plan.Sheets[k].Stock == i {
 				row.Sheets = append(row.Sheets, x.Sheets[k].ID)
 			}
 		}
-		if row.Count = len(row.Sheets); row.Count > 0 {
-			row.Cost = money.Amount(row.Count) * row.Stock.Price
-			x.Buy = append(x.Buy, row)
-		}
+		x.Buy = append(x.Buy, row)
 	}
 }
 

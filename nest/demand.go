@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"maps"
 	"slices"
 
 	"panelyard/kerf"
@@ -11,7 +12,8 @@ import (
 //
 // A sheet costs its price when every stock of its material that can be bought
 // has one, and otherwise its area in square millimetres, so that the least board
-// is used. A kept offcut without a price costs nothing.
+// is used. A kept offcut without a price costs nothing. With prices by quantity it is
+// the lowest; Bill then says what sheets cost together.
 func FromDemand(d *kerf.Demand) *Problem {
 	p := &Problem{Cut: d.Cut, Kerf: d.Kerf, Gap: d.Gap, Keep: d.Job.Keep, Saw: d.Job.Saw}
 	if saw := &d.Job.Saw; d.Cut == kerf.Saw && !saw.OwnBlanks {
@@ -40,13 +42,57 @@ func FromDemand(d *kerf.Demand) *Problem {
 		case s.Stock.InHand:
 			st.Cost = 1 // pieces first, and nothing is bought for it
 		case priced[s.Stock.Material]:
-			st.Cost = int64(s.Stock.Price)
+			st.offer(d.Job, s.Stock)
 		case !s.Stock.Offcut:
 			st.Cost = int64(st.Size.X.MM() * st.Size.Y.MM())
 		}
 		p.Stocks = append(p.Stocks, st)
 	}
+	if all := slices.Collect(maps.Values(priced)); !d.Job.PlainlyPriced() && !slices.Contains(all, false) {
+		p.Bill = func(count []int) int64 {
+			bill := BillOf(d, count)
+			return int64(bill.Total())
+		}
+		p.BillAtLeast = func(count []int) int64 { return int64(d.Job.BillAtLeast(wanted(d, count))) }
+		for i := range d.Job.Yards {
+			p.Drops = append(p.Drops, int64(d.Job.Yards[i].Drop))
+		}
+	}
 	return p
+}
+
+// BillOf returns the bill of so many sheets of each stock of a demand.
+func BillOf(d *kerf.Demand, count []int) parts.Bill { return d.Job.Bill(wanted(d, count)) }
+
+// wanted returns so many sheets of each stock of a demand.
+func wanted(d *kerf.Demand, count []int) []parts.Wanted {
+	list := make([]parts.Wanted, len(count))
+	for i, n := range count {
+		list[i] = parts.Wanted{Stock: d.Sheets[i].Stock, Count: n}
+	}
+	return list
+}
+
+// offer sets what a stock costs, and who brings it.
+func (s *Stock) offer(j *parts.Job, of *parts.Stock) {
+	s.Cost = int64(of.Price)
+	if len(of.Breaks) > 0 {
+		s.Prices = []int64{s.Cost}
+		for _, b := range of.Breaks {
+			s.Prices = append(s.Prices, int64(b.Price))
+			s.Cost = min(s.Cost, int64(b.Price))
+		}
+	}
+	s.Yard = 1 + slices.IndexFunc(j.Yards, func(y parts.Yard) bool { return y.Name == of.Yard })
+}
+
+// Count returns how many sheets of each stock a plan takes.
+func (p *Problem) Count(plan *Plan) []int {
+	count := make([]int, len(p.Stocks))
+	for i := range plan.Sheets {
+		count[plan.Sheets[i].Stock]++
+	}
+	return count
 }
 
 // turnsOf returns the turns of an item when its material says more than its grain.
@@ -87,7 +133,7 @@ func pricedMaterials(d *kerf.Demand) map[string]bool {
 func (p *Problem) Subset(material string) (q *Problem, partOf, stockOf []int) {
 	c := *p
 	q = &c
-	q.Parts, q.Stocks = nil, nil
+	q.Parts, q.Stocks, q.Bill, q.BillAtLeast = nil, nil, nil, nil
 	for i := range p.Parts {
 		if p.Parts[i].Material == material {
 			q.Parts = append(q.Parts, p.Parts[i])

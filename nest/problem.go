@@ -18,8 +18,15 @@ type Problem struct {
 	Apart  length.Length
 	Parts  []Part
 	Stocks []Stock
-	Keep   parts.KeepRule
-	Saw    parts.Saw // how a saw wants its cuts, and how many stages it allows
+	// Bill returns what sheets cost together, so many of each stock, where that is more
+	// than the sum of their costs: with prices by quantity, drops and spare sheets. It is
+	// nil where it is the sum.
+	Bill func(count []int) int64
+	// BillAtLeast returns what no bill is under of so many sheets or more.
+	BillAtLeast func(count []int) int64
+	Drops       []int64 // what a drop of each yard costs
+	Keep        parts.KeepRule
+	Saw         parts.Saw // how a saw wants its cuts, and how many stages it allows
 	// Strip makes a problem with one stock an open-ended strip: one sheet, as
 	// long as the stock says at most, and the used length is minimised.
 	Strip bool
@@ -50,8 +57,10 @@ type Stock struct {
 	Size      geom.Point // raw length and width
 	Usable    geom.Box
 	Grain     parts.Axis
-	Cost      int64 // what a sheet counts in the objective: ten-thousandths of the currency, or area where prices are missing
-	Available int   // or parts.Unlimited
+	Cost      int64   // what a sheet counts in the objective, at its lowest price: ten-thousandths of the currency, or area where prices are missing
+	Prices    []int64 // where there are several by quantity: all of them, that of one sheet first
+	Yard      int     // that brings it, from 1; 0 when nothing is paid for that
+	Available int     // or parts.Unlimited
 	Offcut    bool
 	KGPerM2   float64 // mass of a square metre; 0 when unknown
 }

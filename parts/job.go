@@ -19,6 +19,8 @@ type Job struct {
 	Tolerance  length.Length // chord tolerance of the nesting polylines
 	Materials  []Material
 	Stock      []Stock
+	Yards      []Yard
+	Spare      int // sheets of each material to buy beyond those of the plan
 	Bands      []Band
 	Saw        Saw
 	Router     Router
@@ -86,6 +88,8 @@ type Stock struct {
 	Grain     Axis
 	Price     money.Amount // a sheet
 	Priced    bool         // a price was given
+	Breaks    []Break      // prices by quantity, From ascending
+	Yard      string       // that brings it; empty when nothing is paid for that
 	Available int          // number of sheets, or Unlimited
 	Trim      Trim
 	Offcut    bool // a kept piece, not bought: used first at its own price

@@ -136,14 +136,7 @@ func batchJob(ctx context.Context, s streams, file string, f batchFlags) error {
 	} else {
 		batchTable(s, b, f.out)
 	}
-	switch {
-	case interrupted:
-		s.note("panelyard: interrupted; these are the numbers that were finished")
-		return exitError(exitInterrupted)
-	case !b.Complete():
-		return exitError(exitUnplaced)
-	}
-	return nil
+	return s.end(interrupted, "these are the numbers that were finished", b.Complete())
 }
 
 // panelsOf returns how many panels a job asks for.
@@ -167,7 +160,7 @@ func (f *batchFlags) plan(ctx context.Context, s streams, demand *kerf.Demand) (
 		if s.terminal() {
 			s.note("%d of %d", n, f.to)
 		}
-		m := newMeter(s, "stops and keeps the numbers that are finished")
+		m := newMeter(ctx, s, "stops and keeps the numbers that are finished")
 		set.Watch = m.watch
 		err := plans.Next(ctx, f.limit, set)
 		m.stop()

@@ -2,11 +2,13 @@ package main
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
+	"panelyard/export"
 	"panelyard/kerf"
 	"panelyard/kerf/toolpath"
 	"panelyard/parts"
@@ -70,8 +72,17 @@ doubt with its place and remedy. Nothing is planned and nothing is written.`,
 	}
 }
 
+// unrounded returns how what was understood of a job is written: as on its papers, but not
+// rounded to fractions.
+func unrounded(job *parts.Job) export.Lengths {
+	j := *job
+	j.Figures.Fraction = 0
+	return export.LengthsOf(&j)
+}
+
 // handled says how a saw is used and what its user can handle.
-func handled(s *parts.Saw) string {
+func handled(job *parts.Job, w export.Lengths) string {
+	s := &job.Saw
 	list := []string{"good face up"}
 	if s.FaceDown {
 		list[0] = "good face down, maps mirrored"
@@ -80,16 +91,16 @@ func handled(s *parts.Saw) string {
 		list = append(list, fmt.Sprintf("at most %d stages", s.Stages))
 	}
 	if s.Fence > 0 {
-		list = append(list, fmt.Sprintf("fence up to %s mm", short(s.Fence)))
+		list = append(list, "fence up to "+measure(w, s.Fence))
 	}
 	if s.Support > 0 {
-		list = append(list, fmt.Sprintf("rail on %s mm of board", short(s.Support)))
+		list = append(list, "rail on "+measure(w, s.Support)+" of board")
 	}
 	if s.Largest.X > 0 {
-		list = append(list, "pieces carried up to "+size(s.Largest))
+		list = append(list, "pieces carried up to "+size(w, s.Largest)+" "+w.Unit())
 	}
 	if s.Heaviest > 0 {
-		list = append(list, fmt.Sprintf("pieces carried up to %g kg", s.Heaviest))
+		list = append(list, "pieces carried up to "+plain(job, s.Heaviest)+" kg")
 	}
 	return strings.Join(list, ", ")
 }
@@ -107,6 +118,7 @@ func asWarnings(list diag.List, way string) diag.List {
 
 // understood prints a job as tables.
 func understood(s streams, job *parts.Job, d *kerf.Demand) {
+	w := unrounded(job)
 	s.say("%s (%s)", job.Name, job.File)
 	tw := tabwriter.NewWriter(s.out, 0, 0, 2, ' ', 0)
 	row := func(cells ...string) { fmt.Fprintln(tw, "  "+strings.Join(cells, "\t")) }
@@ -125,12 +137,12 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 		}
 		density := "density unknown"
 		if m.Density > 0 {
-			density = fmt.Sprintf("%g kg/m3", m.Density)
+			density = plain(job, m.Density) + " kg/m3"
 		}
-		row(m.Name, m.Nominal.String(), "measured "+m.Measured.String(), grain, count(m.GoodFaces, "good face"), density)
+		row(m.Name, measure(w, m.Nominal), "measured "+measure(w, m.Measured), grain, count(m.GoodFaces, "good face"), density)
 	}
 	tw.Flush()
-	s.say("\nsheets to be had")
+	s.say("\nsheets to be had (in %s)", w.Word())
 	for i := range job.Stock {
 		st := &job.Stock[i]
 		had := "any number"
@@ -139,7 +151,7 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 		}
 		price := "no price"
 		if st.Priced {
-			price = strings.TrimSpace(st.Price.String() + " " + job.Currency)
+			price = strings.TrimSpace(w.Amount(st.Price) + " " + job.Currency)
 		} else if st.Offcut {
 			price = "kept offcut"
 		}
@@ -147,7 +159,7 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 		if st.Grain != parts.NoAxis {
 			grain = "grain along " + st.Grain.String()
 		}
-		row(st.Name, st.Material, size(geom.Pt(st.Length, st.Width)), grain, had, trimmed(st.Trim), price)
+		row(st.Name, st.Material, size(w, geom.Pt(st.Length, st.Width)), grain, had, trimmed(w, st.Trim), price)
 	}
 	tw.Flush()
 	if len(job.Variables) > 0 {
@@ -162,22 +174,22 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 		tw.Flush()
 	}
 	if len(job.Components) > 0 {
-		s.say("\ncomponents (opening; width x height in mm)")
+		s.say("\ncomponents (opening; width x height in %s)", w.Word())
 		for i := range job.Components {
 			c := &job.Components[i]
 			o := c.Opening()
-			cells := []string{c.Name, "body " + faceSize(c.Body, c.Round), "opening " + faceSize(o, c.Round)}
+			cells := []string{c.Name, "body " + faceSize(w, c.Body, c.Round), "opening " + faceSize(w, o, c.Round)}
 			if c.Flange.X > 0 {
-				cells = append(cells, "flange "+faceSize(c.Flange, c.RoundFlange))
+				cells = append(cells, "flange "+faceSize(w, c.Flange, c.RoundFlange))
 			} else {
 				cells = append(cells, "no flange")
 			}
 			room := "depth unknown"
 			if c.Depth > 0 {
-				room = "needs " + c.Room().Fixed(1) + " deep"
+				room = "needs " + w.Text(c.Room()) + " deep"
 			}
 			if rise := c.Rise(); rise > 0 {
-				room += ", its curve rises " + rise.Fixed(1)
+				room += ", its curve rises " + w.Text(rise)
 			}
 			row(append(cells, room)...)
 		}
@@ -189,9 +201,9 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 			b := &job.Bands[i]
 			price := "no price"
 			if b.Priced {
-				price = strings.TrimSpace(b.Price.String()+" "+job.Currency) + " a metre"
+				price = strings.TrimSpace(w.Amount(b.Price)+" "+job.Currency) + " a metre"
 			}
-			row(b.Name, short(b.Thickness)+" mm", price)
+			row(b.Name, measure(w, b.Thickness), price)
 		}
 		tw.Flush()
 	}
@@ -200,12 +212,15 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 	if job.Saw.OwnBlanks {
 		share = "none is shared"
 	}
-	row(job.Saw.Kind.String(), handled(&job.Saw))
-	row("", fmt.Sprintf("kerf %s mm, blanks %s mm larger where a panel is shaped, %s", short(job.Saw.Kerf), short(job.Saw.Allowance), share))
-	row("router", fmt.Sprintf("bit %s mm, %s mm more between panels, margin %s mm", short(job.Router.Bit), short(job.Router.Gap), short(job.Router.Margin)))
-	row("offcuts", fmt.Sprintf("kept from %s x %s mm", short(job.Keep.Short), short(job.Keep.Long)))
+	row(job.Saw.Kind.String(), handled(job, w))
+	row("", fmt.Sprintf("kerf %s, blanks %s larger where a panel is shaped, %s", measure(w, job.Saw.Kerf), measure(w, job.Saw.Allowance), share))
+	row("router", fmt.Sprintf("bit %s, %s more between panels, margin %s", measure(w, job.Router.Bit), measure(w, job.Router.Gap), measure(w, job.Router.Margin)))
+	row("offcuts", "kept from "+size(w, geom.Pt(job.Keep.Short, job.Keep.Long))+" "+w.Unit())
+	if job.Figures != (parts.Figures{}) {
+		row("papers", onPapers(job))
+	}
 	tw.Flush()
-	s.say("\npanels (finished size, cut size; length x width in mm)")
+	s.say("\npanels (finished size, cut size; length x width in %s)", w.Word())
 	row("panel", "qty", "hand", "material", "grain", "finished", "cut", "openings", "edge bands")
 	n, area := 0, 0.0
 	for i := range d.Items {
@@ -215,12 +230,12 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 		if p.Grain != parts.NoAxis {
 			grain = p.Grain.String()
 		}
-		finished := size(p.Size())
+		finished := size(w, p.Size())
 		if it.Shaped() {
 			finished += " shaped"
 		}
 		row(p.Name, fmt.Sprint(it.Copies), hand(p), p.Material, grain, finished,
-			size(it.CutOutline.Box().Size()), fmt.Sprint(len(p.Openings)), dash(bands(p)))
+			size(w, it.CutOutline.Box().Size()), fmt.Sprint(len(p.Openings)), dash(bands(p)))
 		n += it.Copies
 		a := it.CutOutline.AreaMM2()
 		for _, o := range it.CutOpenings {
@@ -230,7 +245,7 @@ func understood(s streams, job *parts.Job, d *kerf.Demand) {
 	}
 	tw.Flush()
 	workings(s, job)
-	s.say("\n%s, %.3f m2 of board without what is cut away", count(n, "panel"), area/1e6)
+	s.say("\n%s, %s m2 of board without what is cut away", count(n, "panel"), w.Decimal(area/1e6, 3))
 }
 
 // workings prints how sizes were worked out.
@@ -253,21 +268,43 @@ func workings(s streams, job *parts.Job) {
 	}
 }
 
-// trimmed writes a trim: one number when all edges have the same.
-func trimmed(t parts.Trim) string {
-	if t.Left == t.Right && t.Left == t.Bottom && t.Left == t.Top {
-		return "trim " + short(t.Left)
+// onPapers says how the papers of a job write numbers.
+func onPapers(job *parts.Job) string {
+	w, f := export.LengthsOf(job), job.Figures
+	list := []string{"lengths in " + w.Word()}
+	if w.Rounding() != "" {
+		list[0] += fmt.Sprintf(" to the nearest 1/%d", f.Fraction)
 	}
-	return fmt.Sprintf("trim left %s, right %s, bottom %s, top %s", short(t.Left), short(t.Right), short(t.Bottom), short(t.Top))
+	mark := "point"
+	if f.Comma {
+		mark = "comma"
+	}
+	list = append(list, "decimal "+mark)
+	for _, name := range parts.ThousandsNames {
+		if f.Thousands != "" && parts.Thousands[name] == f.Thousands {
+			list = append(list, name+" between thousands")
+		}
+	}
+	return strings.Join(list, ", ")
 }
 
-// size writes length x width in millimetres.
-func size(p geom.Point) string { return short(p.X) + " x " + short(p.Y) }
+// trimmed writes a trim: one number when all edges have the same.
+func trimmed(w export.Lengths, t parts.Trim) string {
+	if t.Left == t.Right && t.Left == t.Bottom && t.Left == t.Top {
+		return "trim " + w.Text(t.Left)
+	}
+	return fmt.Sprintf("trim left %s, right %s, bottom %s, top %s", w.Text(t.Left), w.Text(t.Right), w.Text(t.Bottom), w.Text(t.Top))
+}
 
-// short writes a length with at most two decimals.
-func short(l length.Length) string {
-	s := l.Fixed(2)
-	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+// measure writes a length with its unit.
+func measure(w export.Lengths, l length.Length) string { return w.Text(l) + " " + w.Unit() }
+
+// size writes length x width without a unit.
+func size(w export.Lengths, p geom.Point) string { return w.Text(p.X) + " x " + w.Text(p.Y) }
+
+// plain writes a number with as many decimals as it has.
+func plain(job *parts.Job, v float64) string {
+	return job.Figures.Mark(strconv.FormatFloat(v, 'f', -1, 64))
 }
 
 func dash(s string) string {
@@ -306,10 +343,10 @@ func bands(p *parts.Panel) string {
 	return strings.Join(list, ", ")
 }
 
-// faceSize writes the size of a face in millimetres.
-func faceSize(size geom.Point, round bool) string {
+// faceSize writes the size of a face without a unit.
+func faceSize(w export.Lengths, face geom.Point, round bool) string {
 	if round {
-		return "dia " + size.X.Decimal()
+		return "dia " + w.Text(face.X)
 	}
-	return size.X.Decimal() + " x " + size.Y.Decimal()
+	return size(w, face)
 }

@@ -37,9 +37,9 @@ func (f *folder) comparison(c *compare.Comparison) error {
 // differs, and which to build.
 func comparisonTable(s streams, c *compare.Comparison, out string) {
 	s.say("%s under the same conditions: %s, seed %d", count(len(c.Rows), "plan"), c.Budget, c.Seed)
-	rows(s, c, "variant\tcut\tsheets\tcost\tboard\twasted\tkept value\tedge band\tper m2\tproof", func(r *compare.Row) string {
+	rows(s, c, "variant\tcut\tsheets\tcost\tboard\twasted\tkept value\textras\tper m2\tproof", func(r *compare.Row) string {
 		return fmt.Sprintf("%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s", r.Sheets, strings.TrimSpace(r.Money(r.Cost)+" "+r.Currency), r.Money(r.Board),
-			r.Money(r.Split.Waste), r.Money(r.Split.Kept), r.Money(r.Edging), r.PerM2(), r.Proof())
+			r.Money(r.Split.Waste), r.Money(r.Split.Kept), r.Extras(), r.PerM2(), r.Proof())
 	})
 	rows(s, c, "variant\tcut\tyield\tkept\twaste\ton top\tpanels\tno place\tmass kg\tcutting", func(r *compare.Row) string {
 		return fmt.Sprintf("%s\t%s\t%s\t%s\t%d\t%d\t%s\t%s", r.Percent(r.Yield), r.Percent(r.Kept), r.Percent(r.Waste), r.Percent(r.AddOn),

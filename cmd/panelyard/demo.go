@@ -19,6 +19,10 @@ var demoJob []byte
 // demoDir is where the demo puts everything.
 const demoDir = "panelyard-demo"
 
+// demoRounds is a budget that makes the demo wait for no more than a second or two;
+// the usual one finds hardly better plans of its job.
+const demoRounds = 100
+
 func demoCommand(s streams) *cobra.Command {
 	return &cobra.Command{
 		Use:   "demo",
@@ -33,12 +37,13 @@ changed is left as it is and planned as you wrote it.`,
 				return err
 			}
 			for _, cut := range []string{"saw", "router"} {
-				f := planFlags{cut: cut, out: filepath.Join(demoDir, cut), seed: 1, threads: 2, papers: usualPapers()}
+				f := planFlags{cut: cut, out: filepath.Join(demoDir, cut), seed: 1, rounds: demoRounds, threads: 2, papers: usualPapers()}
 				if err := planJob(c.Context(), s, file, f); err != nil {
 					return err
 				}
 			}
 			s.say("the job is %s: change it and run the demo again", file)
+			s.say("its variants and both ways to cut side by side: panelyard compare %s", file)
 			return nil
 		},
 	}

@@ -39,7 +39,7 @@ const (
 	exitInterrupted = 130
 )
 
-func main() { os.Exit(run(os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr})) }
+func main() { os.Exit(run(os.Args[1:], streams{in: os.Stdin, out: os.Stdout, err: os.Stderr})) }
 
 // exitError ends a command that has said what it had to say with a code.
 type exitError int

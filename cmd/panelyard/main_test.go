@@ -2,19 +2,21 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"os"
 	"os/exec"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"panelyard": main})
+	testscript.Main(m, map[string]func(){"panelyard": main, "interrupted": interrupted})
 }
 
 func TestScripts(t *testing.T) {
@@ -23,6 +25,36 @@ func TestScripts(t *testing.T) {
 		UpdateScripts: os.Getenv("UPDATE_SCRIPTS") != "",
 		Cmds:          map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
 	})
+}
+
+// interrupted runs a command that gets Ctrl-C when its search comes to a point for the
+// nth time, however long that takes: interrupted begins 2 compare job.yaml. The points
+// are "begins", "plan", of a better plan, and what a longer search says how far it is.
+func interrupted() {
+	left, err := strconv.Atoi(os.Args[2])
+	if err != nil {
+		panic(err)
+	}
+	var mu sync.Mutex
+	reached := func(ctx context.Context, what string) {
+		mu.Lock()
+		defer mu.Unlock()
+		if !strings.HasPrefix(what, os.Args[1]) {
+			return
+		}
+		if left--; left != 0 {
+			return
+		}
+		self, err := os.FindProcess(os.Getpid())
+		if err == nil {
+			err = self.Signal(os.Interrupt)
+		}
+		if err != nil {
+			panic(err)
+		}
+		<-ctx.Done()
+	}
+	os.Exit(run(os.Args[3:], streams{in: os.Stdin, out: os.Stdout, err: os.Stderr, reached: reached}))
 }
 
 // exits runs a command and wants its exit code: exits 2 panelyard plan.
@@ -56,7 +88,7 @@ func runFlags(t *testing.T, command, flags string) {
 		args = append(args, a)
 	}
 	var out, errs bytes.Buffer
-	switch code := run(args, streams{nil, &out, &errs}); {
+	switch code := run(args, streams{out: &out, err: &errs}); {
 	case code == exitDone && out.Len() == 0:
 		t.Fatalf("%q: done, and nothing printed\n%s", args, errs.String())
 	case code == exitDone && strings.Contains(out.String(), "NaN"):

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -89,7 +90,7 @@ func nearMisses(ctx context.Context, s streams, file string, f nearFlags) error 
 		}
 		defer dir.discard()
 	}
-	m := newMeter(s, "stops and tells what is found")
+	m := newMeter(ctx, s, "stops and tells what is found")
 	set.Watch = func(p near.Progress) {
 		m.tell(fmt.Sprintf("change %d of %d, %s, %s", min(p.Done+1, p.All), p.All, count(p.Plans, "plan"), count(p.Found, "suggestion")))
 	}
@@ -121,16 +122,8 @@ func nearMisses(ctx context.Context, s streams, file string, f nearFlags) error 
 	} else {
 		nearmissTable(s, p, f.out)
 	}
-	if ctx.Err() != nil {
-		s.note("panelyard: interrupted; what was found is told")
-		return exitError(exitInterrupted)
-	}
-	for i := range r.Boards {
-		if r.Boards[i].Missing > 0 {
-			return exitError(exitUnplaced)
-		}
-	}
-	return nil
+	lacks := slices.ContainsFunc(r.Boards, func(b near.Board) bool { return b.Missing > 0 })
+	return s.end(ctx.Err() != nil, "what was found is told", !lacks)
 }
 
 // settings returns the settings of the search, or what is wrong with the flags.

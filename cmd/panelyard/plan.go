@@ -123,14 +123,7 @@ func deliver(s streams, d *export.Dossier, dir *folder, f planFlags, interrupted
 	} else {
 		summary(s, d, f.out)
 	}
-	switch {
-	case interrupted:
-		s.note("panelyard: interrupted; this is the best plan so far")
-		return exitError(exitInterrupted)
-	case len(d.Unplaced) > 0:
-		return exitError(exitUnplaced)
-	}
-	return nil
+	return s.end(interrupted, "this is the best plan so far", len(d.Unplaced) == 0)
 }
 
 // check returns the way to cut, or what is wrong with the flags.
@@ -178,7 +171,7 @@ func search(ctx context.Context, s streams, job *parts.Job, cut kerf.Cut, f plan
 // searchDemand plans a demand; its sheets are numbered from first on.
 func searchDemand(ctx context.Context, s streams, demand *kerf.Demand, f planFlags, first int) (*export.Dossier, bool, error) {
 	problem := nest.FromDemand(demand)
-	m := newMeter(s, cmp.Or(f.stops, "stops and keeps it"))
+	m := newMeter(ctx, s, cmp.Or(f.stops, "stops and keeps it"))
 	set := nest.Settings{Seed: f.seed, Budget: f.rounds, Workers: f.threads, Watch: m.watch}
 	limited := ctx
 	if f.limit > 0 {

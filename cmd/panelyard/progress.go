@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"sync"
 	"time"
@@ -12,6 +13,7 @@ import (
 // elsewhere.
 type meter struct {
 	s     streams
+	seen  func(what string)
 	on    bool
 	stops string // what Ctrl-C does
 	stopc chan struct{}
@@ -24,8 +26,12 @@ type meter struct {
 
 // newMeter starts a meter; its first line appears after half a second, so that
 // short runs stay quiet.
-func newMeter(s streams, stops string) *meter {
-	m := &meter{s: s, on: s.terminal(), stops: stops, stopc: make(chan struct{})}
+func newMeter(ctx context.Context, s streams, stops string) *meter {
+	m := &meter{s: s, on: s.terminal(), stops: stops, stopc: make(chan struct{}), seen: func(string) {}}
+	if s.reached != nil {
+		m.seen = func(what string) { s.reached(ctx, what) }
+	}
+	m.seen("begins")
 	if m.on {
 		m.wg.Add(1)
 		go m.loop()
@@ -36,15 +42,17 @@ func newMeter(s streams, stops string) *meter {
 // watch takes a better plan.
 func (m *meter) watch(p nest.Progress) {
 	m.mu.Lock()
-	defer m.mu.Unlock()
 	m.best = &p
+	m.mu.Unlock()
+	m.seen("plan")
 }
 
 // tell takes a text on how far a longer search is.
 func (m *meter) tell(text string) {
 	m.mu.Lock()
-	defer m.mu.Unlock()
 	m.told = text
+	m.mu.Unlock()
+	m.seen(text)
 }
 
 func (m *meter) loop() {

@@ -21,7 +21,7 @@ func TestReadmePicture(t *testing.T) {
 	}
 	t.Chdir(t.TempDir())
 	var errs bytes.Buffer
-	if code := run([]string{"demo"}, streams{nil, io.Discard, &errs}); code != exitDone {
+	if code := run([]string{"demo"}, streams{out: io.Discard, err: &errs}); code != exitDone {
 		t.Fatalf("demo: exit code %d\n%s", code, errs.String())
 	}
 	got, err := os.ReadFile(filepath.Join(demoDir, "router", "maps", "S1.svg"))

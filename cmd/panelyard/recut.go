@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -145,7 +146,6 @@ func readBegun(s streams, file, jobFile string) (*begun, error) {
 	if b.doc.Cut == kerf.Router.String() {
 		cut = kerf.Router
 	}
-	var list []string
 	demand, findings := kerf.Build(job, cut)
 	if err := findings.Err(); err != nil {
 		return nil, err
@@ -162,12 +162,7 @@ func readBegun(s streams, file, jobFile string) (*begun, error) {
 		return nil, changed(err)
 	}
 	for i := range b.doc.Sheets {
-		id := b.doc.Sheets[i].ID
-		if id == "" || slices.Contains(list, id) {
-			return nil, fmt.Errorf("%s: two sheets are called %q", file, id)
-		}
-		list = append(list, id)
-		b.plan.Sheets[i].ID = id
+		b.plan.Sheets[i].ID = b.doc.Sheets[i].ID
 	}
 	return b, nil
 }
@@ -323,7 +318,8 @@ func (b *begun) goOn(ctx context.Context, s streams, left *rest.Rest, f planFlag
 func (b *begun) next() int {
 	most := 0
 	note := func(id string) {
-		if n, err := strconv.Atoi(strings.TrimPrefix(id, "S")); err == nil {
+		// A number that a plan never gets to is not counted on.
+		if n, err := strconv.Atoi(strings.TrimPrefix(id, "S")); err == nil && n < math.MaxInt32 {
 			most = max(most, n)
 		}
 	}

@@ -33,14 +33,21 @@ func summary(s streams, d *export.Dossier, out string) {
 		if b.Stock.Priced || b.Stock.Offcut {
 			price = d.Money(b.Cost)
 		}
-		s.say("  %s %3d x %s (%s)  %s", verb, b.Count, b.Stock.Name, b.Stock.Material, price)
+		spare := ""
+		if b.Spare > 0 {
+			spare = fmt.Sprintf(", %d of them to spare", b.Spare)
+		}
+		s.say("  %s %3d x %s (%s%s)  %s", verb, b.Count+b.Spare, b.Stock.Name, b.Stock.Material, spare, price)
+	}
+	for _, drop := range d.Drops {
+		s.say("  pay    %s by %s  %s", count(drop.Count, "drop"), drop.Yard.Name, d.Money(drop.Cost))
 	}
 	for _, b := range d.Bands {
 		price := "no price given"
 		if b.Band.Priced {
 			price = d.Money(b.Cost)
 		}
-		s.say("  buy  %s m of edge band %s  %s", w.Metres(b.Length, 1), b.Band.Name, price)
+		s.say("  buy    %s m of edge band %s  %s", w.Metres(b.Length, 1), b.Band.Name, price)
 	}
 	if d.Done != nil {
 		s.say("  done   %s cut before", count(len(d.Done), "panel"))

@@ -114,14 +114,7 @@ func toleranceOf(ctx context.Context, s streams, file string, f toleranceFlags) 
 	} else {
 		toleranceTable(s, r, f.out)
 	}
-	switch {
-	case interrupted:
-		s.note("panelyard: interrupted; this is what was finished")
-		return exitError(exitInterrupted)
-	case len(d.Unplaced) > 0:
-		return exitError(exitUnplaced)
-	}
-	return nil
+	return s.end(interrupted, "this is what was finished", len(d.Unplaced) == 0)
 }
 
 // again plans again where the plan does not do, and reports whether it was interrupted.
@@ -142,7 +135,7 @@ func (f *toleranceFlags) again(ctx context.Context, s streams, r *tolerance.Repo
 		try("sheets as small as "+r.Standards()+" allows", r.SmallJob(), nil)
 	}
 	if by := r.Tight(); by > 0 {
-		try(fmt.Sprintf("a %s of %s mm more", r.Tool(), by.Decimal()), r.WideJob(by), nil)
+		try(fmt.Sprintf("a %s of %s more", r.Tool(), r.Step(by)), r.WideJob(by), nil)
 	}
 	if r.Depends() {
 		thin, thick := r.Ends()

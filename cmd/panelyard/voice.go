@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -16,6 +17,9 @@ import (
 type streams struct {
 	in       io.Reader
 	out, err io.Writer
+	// reached, when set, is told what a search comes to, and the search waits for it:
+	// tests interrupt it there. It may be called from several goroutines.
+	reached func(ctx context.Context, what string)
 }
 
 // checked is a writer that remembers that something could not be written.
@@ -58,6 +62,18 @@ func (s streams) warn(list diag.List) {
 	if len(list) > 0 {
 		fmt.Fprintln(s.err, list.Error())
 	}
+}
+
+// end returns what a command ends with that has planned: why is what an interruption left.
+func (s streams) end(interrupted bool, why string, whole bool) error {
+	switch {
+	case interrupted:
+		s.note("panelyard: interrupted; %s", why)
+		return exitError(exitInterrupted)
+	case !whole:
+		return exitError(exitUnplaced)
+	}
+	return nil
 }
 
 // terminal reports whether progress may be drawn.

@@ -26,8 +26,8 @@ type document struct {
 	Budget   string    `json:"budget"`
 	Currency string    `json:"currency"`
 	Advice   []string  `json:"advice"`
-	Best     *int      `json:"best"`    // the number that costs least each; null when there is none
-	Fullest  *int      `json:"fullest"` // the number with the best yield
+	Best     *int      `json:"best" jsonschema:"nullable"`    // the number that costs least each; null when there is none
+	Fullest  *int      `json:"fullest" jsonschema:"nullable"` // the number with the best yield
 	Numbers  []jsonRow `json:"numbers"`
 }
 
@@ -43,7 +43,7 @@ type jsonRow struct {
 	Edging      json.Number    `json:"edging"`
 	Each        json.Number    `json:"cost_each"`
 	Step        json.Number    `json:"cost_added"`
-	Least       *json.Number   `json:"least"`
+	Least       *json.Number   `json:"least" jsonschema:"nullable"`
 	Proved      bool           `json:"proved"`
 	Area        json.Number    `json:"sheet_area"`
 	Panels      json.Number    `json:"panel_area"`
@@ -78,7 +78,7 @@ type jsonUnplaced struct {
 func JSON(w io.Writer, b *Batch) error {
 	d := document{
 		Format: Format, Version: Version, Job: b.Job.Name, Variant: b.Job.Variant, Cut: b.Cut.String(), Seed: b.Seed,
-		Budget: b.Budget, Currency: b.Job.Currency, Advice: b.Advice, Numbers: []jsonRow{},
+		Budget: b.Budget, Currency: b.Job.Currency, Advice: append([]string{}, b.Advice...), Numbers: []jsonRow{},
 	}
 	if b.Best != nil {
 		d.Best, d.Fullest = &b.Best.Number, &b.Fullest.Number

@@ -2,7 +2,6 @@ package batch
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -12,14 +11,6 @@ import (
 	"panelyard/parts/money"
 )
 
-// Kind is the sheets of a kind that a plan takes.
-type Kind struct {
-	Name, Material string
-	Count          int
-	Offcut         bool // from the rack
-	Last           bool // there are no more of them
-}
-
 // Kept is kept offcuts of a size, longer side first.
 type Kept struct {
 	Material string
@@ -27,19 +18,12 @@ type Kept struct {
 	Count    int
 }
 
-// Unplaced is copies of a panel without a place.
-type Unplaced struct {
-	Panel  string
-	Copies int
-	Reason string
-}
-
 // Row is the figures of a number of cabinets. Those after Number, by the fields after
 // Missing, are set by [New].
 type Row struct {
 	Number int
 	Priced bool // everything the plan takes has a price
-	Kinds  []Kind
+	Kinds  []export.Kind
 	Sheets int // bought and from the rack
 	Board  money.Amount
 	Edging money.Amount
@@ -52,7 +36,7 @@ type Row struct {
 	Areas       export.Areas
 	Yield       float64
 	Kept        []Kept
-	Unplaced    []Unplaced
+	Unplaced    []export.Missing
 	Missing     int // panels without a place
 
 	Added int          // sheets more than for one less
@@ -64,14 +48,7 @@ func RowOf(number int, d *export.Dossier) Row {
 	t := &d.Totals
 	r := Row{
 		Number: number, Priced: t.Priced, Sheets: t.Sheets, Board: t.Board, Edging: t.Edging, Cost: t.Cost,
-		LeastSheets: d.Bound.Sheets, Proved: d.Bound.Proved, Areas: t.Areas, Yield: t.Yield,
-	}
-	for i := range d.Buy {
-		b := &d.Buy[i]
-		r.Kinds = append(r.Kinds, Kind{
-			Name: b.Stock.Name, Material: b.Stock.Material, Count: b.Count, Offcut: b.Stock.Offcut,
-			Last: b.Stock.Available != parts.Unlimited && b.Count >= b.Stock.Available,
-		})
+		LeastSheets: d.Bound.Sheets, Proved: d.Bound.Proved, Areas: t.Areas, Yield: t.Yield, Kinds: d.Kinds(), Unplaced: d.Missing(),
 	}
 	// The bound is money only when every stock that can be bought has a price.
 	r.Bounded = t.Priced && !slices.ContainsFunc(d.Job.Stock, func(s parts.Stock) bool { return !s.Priced && !s.Offcut })
@@ -84,9 +61,7 @@ func RowOf(number int, d *export.Dossier) Row {
 	slices.SortStableFunc(r.Kept, func(a, b Kept) int {
 		return cmp.Or(strings.Compare(a.Material, b.Material), cmp.Compare(b.Size.X, a.Size.X), cmp.Compare(b.Size.Y, a.Size.Y))
 	})
-	for i := range d.Unplaced {
-		u := &d.Unplaced[i]
-		r.Unplaced = append(r.Unplaced, Unplaced{Panel: u.Row.Name, Copies: u.Copies, Reason: u.Reason})
+	for _, u := range r.Unplaced {
 		r.Missing += u.Copies
 	}
 	return r
@@ -131,17 +106,7 @@ func (r *Row) Each(a money.Amount) money.Amount {
 }
 
 // List writes the sheets: "2 x birch 2440 x 1220, 1 x MDF 6".
-func (r *Row) List() string {
-	var list []string
-	for _, k := range r.Kinds {
-		s := fmt.Sprintf("%d x %s", k.Count, k.Name)
-		if k.Offcut {
-			s += " (kept offcut)"
-		}
-		list = append(list, s)
-	}
-	return strings.Join(list, ", ")
-}
+func (r *Row) List() string { return export.ListKinds(r.Kinds) }
 
 // RunOut names the kinds of sheet of which there are no more, where panels lack a place.
 func (r *Row) RunOut() string {

@@ -109,6 +109,7 @@ func dossiers(tb testing.TB) map[string]*export.Dossier {
 			"nasty":        exporttest.Dossier(tb, exporttest.Job(exporttest.Nasty...), kerf.Saw),
 			"nasty router": exporttest.Dossier(tb, exporttest.Job(exporttest.Nasty...), kerf.Router),
 			"shared":       exporttest.Dossier(tb, exporttest.Stands(), kerf.Saw),
+			"bought":       exporttest.Dossier(tb, exporttest.Bought(), kerf.Saw),
 			"bends":        exporttest.Dossier(tb, file(tb, "bends"), kerf.Saw),
 			"bends router": exporttest.Dossier(tb, file(tb, "bends"), kerf.Router),
 			"inches":       exporttest.Dossier(tb, file(tb, "inches"), kerf.Saw),
@@ -225,6 +226,20 @@ func TestNastyNames(t *testing.T) {
 	for _, name := range exporttest.Nasty {
 		if !strings.Contains(squeeze(got), squeeze(name)) {
 			t.Errorf("no %q", name)
+		}
+	}
+}
+
+// Spare sheets and drops are on the bill of the cover.
+func TestBought(t *testing.T) {
+	d := dossiers(t)["bought"]
+	cover := ""
+	for _, w := range words(&pages(t, d)[0]) {
+		cover += w.Text + "\n"
+	}
+	for _, want := range []string{"Delivery", "mill & sons", "1 to spare", "delivery " + d.Money(d.Totals.Delivery), d.Money(d.Totals.Cost)} {
+		if !strings.Contains(cover, want) {
+			t.Errorf("%q is not on the cover:\n%s", want, cover)
 		}
 	}
 }

@@ -21,7 +21,11 @@ func (b *book) cover() {
 	if d.Demand.Cut == kerf.Router {
 		tool = fmt.Sprintf("Plan for the router, bit %s %s", b.w.Text(d.Demand.Kerf), b.w.Unit())
 	}
-	b.text(fmt.Sprintf("%s. Sizes in %s, length × width. Plan %s, seed %d.", tool, b.w.Word(), b.plan, d.Seed), body, pdf.Regular)
+	sizes := b.w.Word()
+	if s := b.w.Rounding(); s != "" {
+		sizes += " " + s
+	}
+	b.text(fmt.Sprintf("%s. Sizes in %s, length × width. Plan %s, seed %d.", tool, sizes, b.plan, d.Seed), body, pdf.Regular)
 	if d.Job.Note != "" {
 		b.text(d.Job.Note, body, pdf.Regular)
 	}
@@ -39,7 +43,11 @@ func (b *book) cover() {
 			taken += r.Cost
 		}
 	}
-	cost := fmt.Sprintf("Board %s, edge band %s, together %s", d.Money(t.Board), d.Money(t.Edging), d.Money(t.Cost))
+	delivery := ""
+	if t.Delivery > 0 {
+		delivery = ", delivery " + d.Money(t.Delivery)
+	}
+	cost := fmt.Sprintf("Board %s%s, edge band %s, together %s", d.Money(t.Board), delivery, d.Money(t.Edging), d.Money(t.Cost))
 	if taken > 0 {
 		cost += fmt.Sprintf("; of it %s is the worth of what you have already", d.Money(taken))
 	}
@@ -86,7 +94,7 @@ func (b *book) shopping() {
 	for _, r := range d.Buy {
 		each, price := "none given", ""
 		if r.Stock.Priced {
-			each, price = d.Money(r.Stock.Price), d.Money(r.Cost)
+			each, price = d.Money(r.Price), d.Money(r.Cost)
 		}
 		size := b.w.Size(geom.Pt(r.Stock.Length, r.Stock.Width))
 		what := "kept offcut"
@@ -94,7 +102,11 @@ func (b *book) shopping() {
 			what = "whole, in hand"
 		}
 		if !r.Stock.Offcut {
-			buy = append(buy, row(tick, b.w.Count(r.Count), r.Stock.Name, r.Stock.Material, size, each, price, runs(r.Sheets)))
+			sheets := runs(r.Sheets)
+			if r.Spare > 0 {
+				sheets += fmt.Sprintf(", %s to spare", b.w.Count(r.Spare))
+			}
+			buy = append(buy, row(tick, b.w.Count(r.Count+r.Spare), r.Stock.Name, r.Stock.Material, size, each, price, sheets))
 			continue
 		}
 		take = append(take, row(tick, b.w.Count(r.Count), what, r.Stock.Name, r.Stock.Material, size, d.Money(r.Cost), runs(r.Sheets)))
@@ -102,6 +114,15 @@ func (b *book) shopping() {
 	unit := ", " + b.w.Unit()
 	b.table("To buy", []column{{"", 0.8, left}, {"Count", 1.6, right}, {"Stock", 6, left}, {"Material", 4, left}, {"Size" + unit, 4, left}, {"Price of one", 3.4, right}, {"Cost", 3.4, right}, {"Sheets of this book", 4, left}}, buy)
 	b.table("To take: what you have already", []column{{"", 0.8, left}, {"Count", 1.6, right}, {"What it is", 3, left}, {"Name", 6, left}, {"Material", 4, left}, {"Size" + unit, 4, left}, {"Worth", 3.4, right}, {"Sheets of this book", 4, left}}, take)
+	var drops [][]cell
+	for _, x := range d.Drops {
+		mass := ""
+		if x.KG > 0 {
+			mass = b.w.Decimal(x.KG, 0)
+		}
+		drops = append(drops, row(tick, x.Yard.Name, b.w.Count(x.Sheets), mass, b.w.Count(x.Count), d.Money(x.Cost)))
+	}
+	b.table("Delivery", []column{{"", 0.8, left}, {"Yard", 10, left}, {"Sheets", 3, right}, {"kg", 3, right}, {"Drops", 3, right}, {"Cost", 4, right}}, drops)
 	for _, r := range d.Bands {
 		each, price := "none given", ""
 		if r.Band.Priced {

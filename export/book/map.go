@@ -276,7 +276,7 @@ func (c *chart) word(p pdf.Point, size float64, f pdf.Face, upright bool, s stri
 	return true
 }
 
-// label writes the number of a panel with its name and size, or the number alone, at a
+// label writes the number of a panel with its name and size, or as much of that, at a
 // place within the panel and outside its openings, upwards where that has more room.
 func (c *chart) label(p *export.PlacedPanel, floor *ground) {
 	arrow := map[bool]string{true: " ↔", false: " ↕"}[(p.Row.Grain == parts.AlongLength) == (p.Turn%180 == 0)]
@@ -288,7 +288,7 @@ func (c *chart) label(p *export.PlacedPanel, floor *ground) {
 	for _, try := range []struct {
 		s    string
 		size float64
-	}{{full, 2.6}, {full, 2}, {numbered(p) + arrow, 3}, {numbered(p) + arrow, 2}, {p.Row.Key + arrow, 2}, {p.Row.Key, least}} {
+	}{{full, 2.6}, {full, 2}, {named(p) + arrow, 2.6}, {named(p) + arrow, 2}, {numbered(p) + arrow, 3}, {numbered(p) + arrow, 2}, {p.Row.Key + arrow, 2}, {p.Row.Key, least}} {
 		w, h := (pdf.Width(try.s, try.size, pdf.Bold)+0.8)/c.k, (try.size+0.6)/c.k
 		for _, upright := range []bool{false, true} {
 			if upright {

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"bytes"
 	"math"
 	"slices"
 	"strings"
@@ -227,5 +228,28 @@ func TestNames(t *testing.T) {
 	c = New([]Entry{{Job: "case", Reason: "mistakes"}, {Job: "case", Variant: AsWritten, Reason: "mistakes"}}, Conditions{})
 	if c.Rows[0].Name == c.Rows[1].Name {
 		t.Errorf("a variant has the name of the job as written: %q", c.Rows[0].Name)
+	}
+}
+
+// Delivery and spare sheets are named by themselves, and everything adds up to the cost.
+func TestExtras(t *testing.T) {
+	d := exporttest.Dossier(t, exporttest.Bought(), kerf.Saw)
+	c := New([]Entry{{Job: "kiosk", File: "kiosk.yaml", Cut: kerf.Saw, Read: d.Job, Base: d.Job, Dossier: d}}, Conditions{})
+	r := &c.Rows[0]
+	if r.Delivery == 0 || r.Spare == 0 || r.Edging == 0 {
+		t.Fatalf("delivery %v, spare %v, edging %v: the test shows nothing", r.Delivery, r.Spare, r.Edging)
+	}
+	if sum := r.Board + r.Spare + r.Delivery + r.Edging; sum != r.Cost || r.Cost != d.Totals.Cost {
+		t.Errorf("%v in parts, %v in all, %v in the dossier", sum, r.Cost, d.Totals.Cost)
+	}
+	if sum := r.Split.Panels + r.Split.Kept + r.Split.Waste; sum != r.Board {
+		t.Errorf("the board is divided into %v, it costs %v", sum, r.Board)
+	}
+	var b bytes.Buffer
+	if err := HTML(&b, c); err != nil {
+		t.Fatal(err)
+	}
+	if s := b.String(); !strings.Contains(s, "edge band, delivery, spare sheets") {
+		t.Error("the chart does not name delivery and spare sheets")
 	}
 }

@@ -2,8 +2,8 @@ package compare
 
 import (
 	"fmt"
-	"strings"
 
+	"panelyard/export"
 	"panelyard/kerf"
 	"panelyard/parts/money"
 )
@@ -94,17 +94,7 @@ func title(r *Row, rows []Row) string {
 }
 
 // List writes the sheets of a row: "2 x birch 2440 x 1220, 1 x MDF 6".
-func (r *Row) List() string {
-	var list []string
-	for _, k := range r.Kinds {
-		s := fmt.Sprintf("%d x %s", k.Count, k.Name)
-		if k.Offcut {
-			s += " (kept offcut)"
-		}
-		list = append(list, s)
-	}
-	return strings.Join(list, ", ")
-}
+func (r *Row) List() string { return export.ListKinds(r.Kinds) }
 
 // Money writes an amount of the row, or a dash where something has no price.
 func (r *Row) Money(a money.Amount) string {
@@ -113,6 +103,12 @@ func (r *Row) Money(a money.Amount) string {
 	}
 	return r.write.Amount(a)
 }
+
+// Extras writes what is paid beside the board of the plan: edge band, delivery and spare
+// sheets.
+func (r *Row) Extras() string { return r.Money(r.extras()) }
+
+func (r *Row) extras() money.Amount { return r.Edging + r.Delivery + r.Spare }
 
 // PerM2 writes the cost of a square metre of panel, or a dash.
 func (r *Row) PerM2() string {
@@ -157,10 +153,11 @@ func (r *Row) Proof() string {
 // gap returns how far the cost of the board may be above the least, as a share of it;
 // 0 where nothing is known.
 func (r *Row) gap() float64 {
-	if r.Board <= 0 || r.Bound.Cost <= 0 || r.Bound.Cost >= r.Board {
+	paid := r.Board + r.Spare + r.Delivery
+	if paid <= 0 || r.Bound.Cost <= 0 || r.Bound.Cost >= paid {
 		return 0
 	}
-	return 1 - r.Bound.Cost.Float()/r.Board.Float()
+	return 1 - r.Bound.Cost.Float()/paid.Float()
 }
 
 // sawn reports whether the row is for the saw.

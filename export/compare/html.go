@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"bytes"
 	_ "embed"
 	"fmt"
 	"html/template"
@@ -9,6 +8,7 @@ import (
 	"strings"
 
 	"panelyard/export"
+	"panelyard/export/page"
 )
 
 //go:embed compare.tmpl
@@ -17,19 +17,10 @@ var source string
 // HTML writes the comparison as one page without scripts that needs no network. The
 // error is the writer's, or a defect of the page.
 func HTML(w io.Writer, c *Comparison) error {
-	t, err := template.New("compare").Funcs(template.FuncMap{
+	return page.Write(w, source, template.FuncMap{
 		"bars":   func() []bars { return charts(c.Rows) },
-		"swatch": swatch,
-	}).Parse(source)
-	if err != nil {
-		return err
-	}
-	var b bytes.Buffer
-	if err := t.Execute(&b, c); err != nil {
-		return err
-	}
-	_, err = w.Write(b.Bytes())
-	return err
+		"swatch": page.Swatch,
+	}, c)
 }
 
 // Work writes what the cutting takes: length of cuts with fence settings or time.
@@ -65,9 +56,6 @@ type bar struct {
 	SVG  template.HTML
 }
 
-// shades are told apart without colour, and by their borders.
-var shades = [4]string{"#333", "#888", "#ccc", "#fff"}
-
 // charts returns the chart of cost, when all has a price in one currency, and that of
 // board. A scale common to unlike amounts would mislead.
 func charts(rows []Row) []bars {
@@ -81,14 +69,24 @@ func charts(rows []Row) []bars {
 	}
 	var out []bars
 	if money {
-		out = append(out, chart(strings.TrimSpace("Cost "+inBrackets(list)), []string{"board in panels", "edge band", "board in kept offcuts", "board wasted"}, list, func(r *Row) ([4]float64, string) {
-			return [4]float64{r.Split.Panels.Float(), r.Edging.Float(), r.Split.Kept.Float(), r.Split.Waste.Float()}, r.write.Amount(r.Cost)
+		out = append(out, chart(strings.TrimSpace("Cost "+inBrackets(list)), []string{"board in panels", extras(list), "board in kept offcuts", "board wasted"}, list, func(r *Row) ([page.Shades]float64, string) {
+			return [page.Shades]float64{r.Split.Panels.Float(), r.extras().Float(), r.Split.Kept.Float(), r.Split.Waste.Float()}, r.write.Amount(r.Cost)
 		}))
 	}
-	return append(out, chart("Board (m2)", []string{"panels", "kerf and trim", "kept offcuts", "other waste"}, list, func(r *Row) ([4]float64, string) {
+	return append(out, chart("Board (m2)", []string{"panels", "kerf and trim", "kept offcuts", "other waste"}, list, func(r *Row) ([page.Shades]float64, string) {
 		a := r.Areas
-		return [4]float64{a.Panels / 1e6, a.KerfTrim / 1e6, a.Kept / 1e6, a.Waste / 1e6}, r.M2(a.Sheet)
+		return [page.Shades]float64{a.Panels / 1e6, a.KerfTrim / 1e6, a.Kept / 1e6, a.Waste / 1e6}, r.M2(a.Sheet)
 	}))
+}
+
+// extras names what is paid beside the board of the plans.
+func extras(list []*Row) string {
+	for _, r := range list {
+		if r.Delivery > 0 || r.Spare > 0 {
+			return "edge band, delivery, spare sheets"
+		}
+	}
+	return "edge band"
 }
 
 func inBrackets(list []*Row) string {
@@ -99,7 +97,7 @@ func inBrackets(list []*Row) string {
 }
 
 // chart draws the bars of rows. The scale begins at nothing.
-func chart(title string, names []string, list []*Row, of func(*Row) ([4]float64, string)) bars {
+func chart(title string, names []string, list []*Row, of func(*Row) ([page.Shades]float64, string)) bars {
 	out := bars{Title: title}
 	for i, n := range names {
 		out.Key = append(out.Key, entry{n, i})
@@ -115,23 +113,13 @@ func chart(title string, names []string, list []*Row, of func(*Row) ([4]float64,
 		for i := range v {
 			said = append(said, names[i]+" "+r.write.Decimal(v[i], 2))
 		}
-		var b strings.Builder
-		fmt.Fprintf(&b, `<svg class="bar" viewBox="0 0 1000 40" preserveAspectRatio="none" role="img" aria-label="%s">`, strings.Join(said, ", "))
-		x := 0.0
+		var segments []page.Segment
 		for i := range v {
-			if most > 0 && v[i] > 0 {
-				wide := 1000 * v[i] / most
-				fmt.Fprintf(&b, `<rect x="%.2f" y="1" width="%.2f" height="38" fill="%s" stroke="#333" vector-effect="non-scaling-stroke"/>`, x, wide, shades[i])
-				x += wide
+			if most > 0 {
+				segments = append(segments, page.Segment{Share: v[i] / most, Shade: i})
 			}
 		}
-		b.WriteString("</svg>")
-		out.Bars = append(out.Bars, bar{r, text, template.HTML(b.String())})
+		out.Bars = append(out.Bars, bar{r, text, page.Bar(strings.Join(said, ", "), segments...)})
 	}
 	return out
-}
-
-// swatch draws the shade of a key.
-func swatch(i int) template.HTML {
-	return template.HTML(fmt.Sprintf(`<svg viewBox="0 0 14 9" aria-hidden="true"><rect x=".5" y=".5" width="13" height="8" fill="%s" stroke="#333"/></svg>`, shades[i]))
 }

@@ -1,10 +1,10 @@
 package compare
 
 import (
-	"bytes"
 	"encoding/json"
 	"io"
-	"strconv"
+
+	"panelyard/export/page"
 )
 
 // Format and Version name the format in the file.
@@ -38,8 +38,8 @@ type jsonRow struct {
 	File    string    `json:"file"`
 	Variant string    `json:"variant"`
 	Cut     string    `json:"cut"`
-	Reason  string    `json:"reason,omitempty"` // why there is no plan
-	Plan    *jsonPlan `json:"plan"`             // null when there is none
+	Reason  string    `json:"reason,omitempty"`           // why there is no plan
+	Plan    *jsonPlan `json:"plan" jsonschema:"nullable"` // null when there is none
 }
 
 type jsonPlan struct {
@@ -54,10 +54,10 @@ type jsonPlan struct {
 	AddOn    json.Number    `json:"add_on"`
 	Bound    jsonBound      `json:"bound"`
 	Panels   int            `json:"panels"`
-	Mass     *json.Number   `json:"mass"` // null when a density is unknown
+	Mass     *json.Number   `json:"mass" jsonschema:"nullable"` // null when a density is unknown
 	Cuts     json.Number    `json:"cut_length"`
-	Fences   *int           `json:"fence_settings"` // null for a router
-	Minutes  *json.Number   `json:"minutes"`        // of a router; null when unknown
+	Fences   *int           `json:"fence_settings" jsonschema:"nullable"` // null for a router
+	Minutes  *json.Number   `json:"minutes" jsonschema:"nullable"`        // of a router; null when unknown
 	Unplaced []jsonUnplaced `json:"unplaced"`
 }
 
@@ -71,6 +71,8 @@ type jsonKind struct {
 type jsonCost struct {
 	Total   json.Number `json:"total"`
 	Board   json.Number `json:"board"`
+	Spare   json.Number `json:"spare"`
+	Drops   json.Number `json:"delivery"`
 	Edging  json.Number `json:"edging"`
 	Panels  json.Number `json:"of_board_panels"`
 	Kept    json.Number `json:"of_board_kept"`
@@ -114,48 +116,35 @@ func JSON(w io.Writer, c *Comparison) error {
 		}
 		d.Rows = append(d.Rows, row)
 	}
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	if err := enc.Encode(d); err != nil {
-		return err
-	}
-	_, err := w.Write(b.Bytes())
-	return err
+	return page.JSON(w, d)
 }
 
 func planOf(r *Row) *jsonPlan {
 	p := &jsonPlan{
 		Currency: r.Currency, Priced: r.Priced, Sheets: []jsonKind{}, Unplaced: []jsonUnplaced{},
 		Cost: jsonCost{
-			json.Number(r.Cost.String()), json.Number(r.Board.String()), json.Number(r.Edging.String()),
-			json.Number(r.Split.Panels.String()), json.Number(r.Split.Kept.String()), json.Number(r.Split.Waste.String()), number(r.CostM2, 4),
+			json.Number(r.Cost.String()), json.Number(r.Board.String()), json.Number(r.Spare.String()), json.Number(r.Delivery.String()), json.Number(r.Edging.String()),
+			json.Number(r.Split.Panels.String()), json.Number(r.Split.Kept.String()), json.Number(r.Split.Waste.String()), page.Number(r.CostM2, 4),
 		},
-		Areas: jsonAreas{number(r.Areas.Sheet/1e6, 6), number(r.Areas.Panels/1e6, 6), number(r.Areas.Kept/1e6, 6), number(lost(r.Areas)/1e6, 6)},
-		Yield: number(r.Yield, 4), Kept: number(r.Kept, 4), Waste: number(r.Waste, 4), AddOn: number(r.AddOn, 4),
-		Bound: jsonBound{r.Bound.Sheets, r.Bound.Proved, r.Bound.Text}, Panels: r.Panels, Cuts: number(r.Cuts.MM()/1000, 3),
+		Areas: jsonAreas{page.Number(r.Areas.Sheet/1e6, 6), page.Number(r.Areas.Panels/1e6, 6), page.Number(r.Areas.Kept/1e6, 6), page.Number(lost(r.Areas)/1e6, 6)},
+		Yield: page.Number(r.Yield, 4), Kept: page.Number(r.Kept, 4), Waste: page.Number(r.Waste, 4), AddOn: page.Number(r.AddOn, 4),
+		Bound: jsonBound{r.Bound.Sheets, r.Bound.Proved, r.Bound.Text}, Panels: r.Panels, Cuts: page.Number(r.Cuts.MM()/1000, 3),
 	}
 	for _, k := range r.Kinds {
-		p.Sheets = append(p.Sheets, jsonKind(k))
+		p.Sheets = append(p.Sheets, jsonKind{k.Name, k.Material, k.Count, k.Offcut})
 	}
 	for _, u := range r.Unplaced {
 		p.Unplaced = append(p.Unplaced, jsonUnplaced(u))
 	}
 	if r.MassKG > 0 {
-		n := number(r.MassKG, 3)
+		n := page.Number(r.MassKG, 3)
 		p.Mass = &n
 	}
 	if r.sawn() {
 		p.Fences = &r.Fences
 	} else if r.Time > 0 {
-		n := number(r.Time.Minutes(), 2)
+		n := page.Number(r.Time.Minutes(), 2)
 		p.Minutes = &n
 	}
 	return p
-}
-
-// number writes a number without an exponent.
-func number(v float64, decimals int) json.Number {
-	return json.Number(strconv.FormatFloat(v, 'f', decimals, 64))
 }

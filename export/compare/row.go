@@ -22,13 +22,6 @@ type Entry struct {
 	Reason  string          // why there is none
 }
 
-// Kind is the sheets of a kind that a plan takes.
-type Kind struct {
-	Name, Material string
-	Count          int
-	Offcut         bool // from the rack
-}
-
 // Row is the figures of an entry. Without a plan only the names and the reason count.
 type Row struct {
 	Key    int    // from 1 on
@@ -41,10 +34,12 @@ type Row struct {
 
 	Currency string
 	Priced   bool // everything the plan takes has a price
-	Kinds    []Kind
+	Kinds    []export.Kind
 	Sheets   int // bought and from the rack
 	Bought   int
-	Board    money.Amount
+	Board    money.Amount // of the sheets of the plan
+	Spare    money.Amount // sheets bought beyond
+	Delivery money.Amount
 	Edging   money.Amount
 	Cost     money.Amount
 	Split    Split
@@ -60,17 +55,10 @@ type Row struct {
 	Cuts     length.Length
 	Fences   int           // of a saw
 	Time     time.Duration // of a router; 0 when it is unknown
-	Unplaced []Unplaced
+	Unplaced []export.Missing
 	Missing  int // panels without a place
 
 	write export.Lengths
-}
-
-// Unplaced is copies of a panel without a place.
-type Unplaced struct {
-	Panel  string
-	Copies int
-	Reason string
 }
 
 // Planned reports whether there is a plan.
@@ -91,12 +79,12 @@ func newRow(key int, e *Entry, name string) Row {
 	r.Currency, r.Priced = d.Job.Currency, t.Priced
 	for i := range d.Buy {
 		b := &d.Buy[i]
-		r.Kinds = append(r.Kinds, Kind{Name: b.Stock.Name, Material: b.Stock.Material, Count: b.Count, Offcut: b.Stock.Offcut})
 		if !b.Stock.Offcut {
 			r.Bought += b.Count
+			r.Spare += money.Amount(b.Spare) * b.Price
 		}
 	}
-	r.Sheets, r.Board, r.Edging, r.Cost, r.Split = t.Sheets, t.Board, t.Edging, t.Cost, split(d)
+	r.Sheets, r.Board, r.Delivery, r.Edging, r.Cost, r.Split = t.Sheets, t.Board-r.Spare, t.Delivery, t.Edging, t.Cost, split(d, t.Board-r.Spare)
 	r.Areas, r.Yield, r.Bound, r.Panels = t.Areas, t.Yield, d.Bound, t.Panels
 	if t.Areas.Sheet > 0 {
 		r.Kept, r.Waste = t.Areas.Kept/t.Areas.Sheet, lost(t.Areas)/t.Areas.Sheet
@@ -111,9 +99,8 @@ func newRow(key int, e *Entry, name string) Row {
 		r.MassKG = t.MassKG
 	}
 	r.Cuts, r.Fences, r.Time = t.CutLength, t.Fences, t.Effort.Time()
-	for i := range d.Unplaced {
-		u := &d.Unplaced[i]
-		r.Unplaced = append(r.Unplaced, Unplaced{Panel: u.Row.Name, Copies: u.Copies, Reason: u.Reason})
+	r.Kinds, r.Unplaced = d.Kinds(), d.Missing()
+	for _, u := range r.Unplaced {
 		r.Missing += u.Copies
 	}
 	return r

@@ -12,26 +12,26 @@ import (
 func AddOn(waste float64) float64 { return waste / (1 - waste) }
 
 // Split is the cost of the board by what its area came to. The three add up to the
-// cost of the board.
+// cost of the board of the plan.
 type Split struct {
 	Panels money.Amount
 	Kept   money.Amount // the value of the kept offcuts
 	Waste  money.Amount // kerf, trim and what is thrown away
 }
 
-// split divides the price of every sheet by area.
-func split(d *export.Dossier) Split {
+// split divides the board, the price of every sheet by area.
+func split(d *export.Dossier, board money.Amount) Split {
 	var kept, waste float64
 	for i := range d.Sheets {
 		s := &d.Sheets[i]
 		if s.Areas.Sheet > 0 {
-			price := float64(s.Stock.Price)
+			price := float64(d.PriceOf(s.Stock))
 			kept += price * s.Areas.Kept / s.Areas.Sheet
 			waste += price * lost(s.Areas) / s.Areas.Sheet
 		}
 	}
 	out := Split{Kept: hundredths(kept), Waste: hundredths(waste)}
-	out.Panels = d.Totals.Board - out.Kept - out.Waste
+	out.Panels = board - out.Kept - out.Waste
 	return out
 }
 

@@ -91,6 +91,8 @@ var columns = []struct {
 	{"Board in panels", func(r *Row) any { return priced(r, r.Split.Panels.Float()) }},
 	{"Board in kept offcuts", func(r *Row) any { return priced(r, r.Split.Kept.Float()) }},
 	{"Board wasted", func(r *Row) any { return priced(r, r.Split.Waste.Float()) }},
+	{"Spare sheets", func(r *Row) any { return priced(r, r.Spare.Float()) }},
+	{"Delivery", func(r *Row) any { return priced(r, r.Delivery.Float()) }},
 	{"Edge band", func(r *Row) any { return priced(r, r.Edging.Float()) }},
 	{"Cost per m2 of panel", func(r *Row) any { return priced(r, r.CostM2) }},
 	{"Board (m2)", func(r *Row) any { return r.Areas.Sheet / 1e6 }},

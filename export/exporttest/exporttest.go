@@ -144,3 +144,16 @@ func Dossier(tb TB, job *parts.Job, cut kerf.Cut) *export.Dossier {
 	}
 	return export.New(d, p, r, 1)
 }
+
+// Bought returns [Job] with sheets from two yards, prices by quantity, drops that are
+// paid for, and a sheet of each board to spare.
+func Bought() *parts.Job {
+	j := Job()
+	j.Spare = 1
+	j.Yards = []parts.Yard{{Name: "harbour yard"}, {Name: "mill & sons", Drop: 60 * money.One, Sheets: 2, KG: 1000}}
+	for i := range j.Stock {
+		j.Stock[i].Yard = j.Yards[1].Name
+	}
+	j.Stock[0].Breaks = []parts.Break{{From: 2, Price: 80 * money.One}, {From: 6, Price: 70 * money.One}}
+	return j
+}

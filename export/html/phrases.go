@@ -206,7 +206,7 @@ func (p phrases) funcs() template.FuncMap {
 		"box":       func(b geom.Box) string { return p.w.Size(b.Size()) },
 		"boxsize":   func(o nest.Offcut) string { return p.w.Size(o.Box.Size()) },
 		"stocksize": func(s *parts.Stock) string { return p.w.Size(geom.Pt(s.Length, s.Width)) },
-		"units":     p.w.Word,
+		"units":     func() string { return strings.TrimSpace(p.w.Word() + " " + p.w.Rounding()) },
 		"sizes":     func() []int { return []int{1, 2, 4, 8} },
 		"rowid":     svgmap.RowID,
 		"kindid":    svgmap.KindID,
@@ -214,6 +214,8 @@ func (p phrases) funcs() template.FuncMap {
 		"squares":   func(mm2 float64) string { return p.w.Decimal(mm2/1e6, 2) },
 		"once":      export.Once,
 		"money":     p.d.Money,
+		"bought":    func(r export.BuyRow) string { return p.w.Count(r.Count + r.Spare) },
+		"whole":     func(v float64) string { return p.w.Decimal(v, 0) },
 		"tenth":     func(v float64) string { return p.w.Decimal(v, 1) },
 		"metres":    func(l length.Length) string { return p.w.Metres(l, 2) },
 		"grain": func(a parts.Axis) string {

@@ -34,3 +34,14 @@ func TestSharedBlanks(t *testing.T) {
 		t.Error("the page speaks of shared blanks where there are none")
 	}
 }
+
+// Spare sheets and drops are on the bill.
+func TestBought(t *testing.T) {
+	d := exporttest.Dossier(t, exporttest.Bought(), kerf.Saw)
+	s := write(t, d)
+	for _, want := range []string{"and 1 to spare", "delivery by <bdi>mill &amp; sons</bdi>", "delivery " + d.Money(d.Totals.Delivery), "board, delivery, edge band"} {
+		if !strings.Contains(s, want) {
+			t.Errorf("%q is not there", want)
+		}
+	}
+}

@@ -7,7 +7,8 @@
 //
 // The grid is that of the user's label sheets; the shop book takes the same pages. Texts
 // shrink, and are cut with an ellipsis before they would leave their label; the QR code
-// then still holds name, copy, sheet and step, as far as it has room. A plain code is
+// then still holds name, copy, sheet and step, as far as it has room, and a last page of
+// the PDF lists the names that were cut, with their keys. A plain code is
 // the number of the panel on maps and lists, a point, the copy, the sheet, and behind a
 // stroke the step: 7.3 S2/17.
 package labels

@@ -79,6 +79,53 @@ func TestReadBack(t *testing.T) {
 	}
 }
 
+// A name that has no room on its label stands whole on a page behind the labels, with
+// its key, once, however long it is; names that have room do not.
+func TestWholeNames(t *testing.T) {
+	text := partstest.Tool(t, "pdftotext")
+	var many []string // as long as a job file may name them, on several pages
+	for i := range 60 {
+		many = append(many, fmt.Sprintf("row %d %s", i, strings.Repeat("slat of the tide table ", 9)[:190]))
+	}
+	for _, c := range []struct {
+		names []string
+		pages int // of names
+	}{
+		{nil, 0},
+		{[]string{"deck", "seat"}, 0},
+		{[]string{strings.Repeat("long name ", 20), "deck", "no blank" + strings.Repeat("s", 150)}, 1},
+		{many, 3},
+	} {
+		d := exporttest.Dossier(t, exporttest.Job(c.names...), kerf.Saw)
+		g := grid(t, "a4", 3, 8)
+		pages, err := labels.Layout(d, g)
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := filepath.Join(t.TempDir(), "labels.pdf")
+		if err := os.WriteFile(file, write(t, d, g), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		// A form feed ends each page.
+		all := strings.Split(strings.TrimSuffix(call(t, text, "-layout", file, "-"), "\f"), "\f")
+		if len(all) != len(pages)+c.pages {
+			t.Errorf("%.60q: %d pages, %d of labels", c.names, len(all), len(pages))
+			continue
+		}
+		squeezed := strings.Join(strings.Fields(strings.ReplaceAll(strings.Join(all[len(pages):], ""), "Names too long for their labels, continued", "")), "")
+		for i := range d.Panels {
+			r := &d.Panels[i]
+			want := 0
+			if len(r.Name) > 30 {
+				want = 1
+			}
+			if n := strings.Count(squeezed, r.Key+strings.ReplaceAll(r.Name, " ", "")); n != want {
+				t.Errorf("%.60q stands %d times whole with its key, not %d", r.Name, n, want)
+			}
+		}
+	}
+}
+
 // The codes can be read, by a program that we did not write.
 func TestCodes(t *testing.T) {
 	zbar, ppm := partstest.Tool(t, "zbarimg"), partstest.Tool(t, "pdftoppm")

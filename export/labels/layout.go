@@ -65,6 +65,7 @@ func (g Grid) at(i int) (page int, corner pdf.Point) {
 
 // label is one label.
 type label struct {
+	row   *export.PanelRow
 	title string   // key and name
 	lines []string // the most important first
 	code  string
@@ -102,7 +103,7 @@ func newLabel(d *export.Dossier, m *export.SheetMap, p *export.PlacedPanel, step
 	if step > 0 {
 		from += fmt.Sprintf(", step %d", step)
 	}
-	l := label{title: r.Key + "  " + r.Name}
+	l := label{row: r, title: r.Key + "  " + r.Name}
 	size := w.Size(r.Cut) + " " + w.Unit()
 	if r.Of > 1 {
 		size += fmt.Sprintf(", %d of %d", p.Copy, r.Of)

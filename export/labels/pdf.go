@@ -26,8 +26,9 @@ const (
 	plainSize = 3.6
 )
 
-// Write writes the labels of d as a PDF. The error is the writer's first, or a
-// library's. A plan without panels gives one empty page. Cost: the labels.
+// Write writes the labels of d as a PDF, and after them the names that have no room on
+// theirs. The error is the writer's first, or a library's. A plan without panels gives
+// one empty page. Cost: the labels.
 func Write(w io.Writer, d *export.Dossier, g Grid) error {
 	pages, err := Layout(d, g)
 	if err != nil {
@@ -36,11 +37,12 @@ func Write(w io.Writer, d *export.Dossier, g Grid) error {
 	if len(pages) == 0 {
 		pages = []pdf.Page{{W: g.PageW, H: g.PageH}}
 	}
-	return pdf.Write(w, d.Title()+": labels", Mark, pages)
+	return pdf.Write(w, d.Title()+": labels", Mark, append(pages, names(d, g)...))
 }
 
-// Layout returns the pages of labels of d; there are none without panels. The error is
-// that of the library that makes the codes.
+// Layout returns the pages of labels of d; there are none without panels. Names may be
+// cut short, so what takes the pages has to list names elsewhere. The error is that of
+// the library that makes the codes.
 func Layout(d *export.Dossier, g Grid) ([]pdf.Page, error) {
 	var pages []pdf.Page
 	for i, l := range labels(d) {
@@ -64,8 +66,7 @@ func Layout(d *export.Dossier, g Grid) ([]pdf.Page, error) {
 func (l *label) items(g Grid, at pdf.Point) ([]pdf.Item, error) {
 	w, h := g.label()
 	list := []pdf.Item{pdf.Lines{Pen: pdf.Pen{Width: 0.1, Grey: 200}, Paths: []pdf.Path{pdf.Rectangle(at.X, at.Y, w, h)}}}
-	side := min(mostCode, h-2*pad, w*codeShare)
-	text := w - 2*pad - side - pad
+	side, text := g.columns()
 	if g.Plain {
 		s, size := pdf.Fit(l.plain, plainSize, leastSize, side, pdf.Bold)
 		list = append(list,
@@ -78,7 +79,7 @@ func (l *label) items(g Grid, at pdf.Point) ([]pdf.Item, error) {
 		}
 		list = append(list, modules(code, at.X+w-pad-side, at.Y+pad, side)...)
 	}
-	title, size := pdf.Fit(oneLine(l.title), titleSize, leastSize, text, pdf.Bold)
+	title, size := l.heading(text)
 	y := at.Y + pad + size
 	list = append(list, pdf.Words{At: pdf.Point{X: at.X + pad, Y: y}, Size: size, Face: pdf.Bold, Text: title})
 	rows, size := l.fitted(text, at.Y+h-pad-y)
@@ -87,6 +88,19 @@ func (l *label) items(g Grid, at pdf.Point) ([]pdf.Item, error) {
 		list = append(list, pdf.Words{At: pdf.Point{X: at.X + pad, Y: y}, Size: size, Text: s})
 	}
 	return list, nil
+}
+
+// columns returns the side of the code of a label and the width that texts have beside
+// it.
+func (g Grid) columns() (code, text float64) {
+	w, h := g.label()
+	code = min(mostCode, h-2*pad, w*codeShare)
+	return code, w - 2*pad - code - pad
+}
+
+// heading returns the title of a label as it has room in a width, and its size.
+func (l *label) heading(width float64) (string, float64) {
+	return pdf.Fit(oneLine(l.title), titleSize, leastSize, width, pdf.Bold)
 }
 
 // leading is the distance of lines in their size.

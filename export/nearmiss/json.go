@@ -1,11 +1,10 @@
 package nearmiss
 
 import (
-	"bytes"
 	"encoding/json"
 	"io"
-	"strconv"
 
+	"panelyard/export/page"
 	"panelyard/nest/near"
 	"panelyard/parts/length"
 	"panelyard/parts/money"
@@ -108,7 +107,7 @@ func JSON(w io.Writer, p *Page) error {
 	for i := range r.Suggestions {
 		g := &r.Suggestions[i]
 		s := jsonSuggestion{
-			jsonChange: changeOf(&g.Change), Weight: number(g.Weight(), 3), Saved: p.number(float64(g.Saved)), PerMM: p.number(g.PerWeight()),
+			jsonChange: changeOf(&g.Change), Weight: page.Number(g.Weight(), 3), Saved: p.number(float64(g.Saved)), PerMM: p.number(g.PerWeight()),
 			Sheets: g.Sheets, Placed: g.Placed, Least: g.Least, Sure: g.Sure, Plans: g.Plans,
 			Follows: []jsonMoved{}, Before: p.jsonBoards(g.Before), After: p.jsonBoards(g.After),
 		}
@@ -121,15 +120,7 @@ func JSON(w io.Writer, p *Page) error {
 		t := &r.Tried[i]
 		d.Tried = append(d.Tried, jsonTried{changeOf(&t.Change), verdicts[t.Verdict], t.Why})
 	}
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	if err := enc.Encode(d); err != nil {
-		return err
-	}
-	_, err := w.Write(b.Bytes())
-	return err
+	return page.JSON(w, d)
 }
 
 func changeOf(c *near.Change) jsonChange {
@@ -157,14 +148,9 @@ func (p *Page) jsonBoards(list []near.Board) []jsonBoard {
 // number writes a cost in the currency, or in square metres.
 func (p *Page) number(cost float64) json.Number {
 	if p.report.Priced {
-		return number(cost/float64(money.One), 4)
+		return page.Number(cost/float64(money.One), 4)
 	}
-	return number(cost/1e6, 6)
+	return page.Number(cost/1e6, 6)
 }
 
 func millimetres(l length.Length) json.Number { return json.Number(l.Decimal()) }
-
-// number writes a number without an exponent.
-func number(v float64, decimals int) json.Number {
-	return json.Number(strconv.FormatFloat(v, 'f', decimals, 64))
-}

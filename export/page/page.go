@@ -7,7 +7,6 @@ import (
 	"bytes"
 	_ "embed"
 	"encoding/json"
-	"fmt"
 	"html/template"
 	"io"
 	"strconv"
@@ -54,11 +53,6 @@ const Shades = 4
 
 // Shade returns a shade, from dark to light; they are told apart by their borders too.
 func Shade(i int) string { return [Shades]string{"#333", "#888", "#ccc", "#fff"}[i] }
-
-// Swatch draws a shade for a key.
-func Swatch(i int) template.HTML {
-	return Key(fmt.Sprintf(`<rect x=".5" y=".5" width="27" height="11" fill="%s" stroke="#333"/>`, Shade(i)))
-}
 
 // Key draws the mark of a key, 28 wide and 12 high.
 func Key(mark string) template.HTML {

@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"encoding/xml"
 	"errors"
 	"html/template"
 	"strings"
@@ -52,5 +53,32 @@ func TestJSON(t *testing.T) {
 	}
 	if want := "{\n  \"n\": 0.0000,\n  \"name\": \"<ash & oak>\"\n}\n"; b.String() != want {
 		t.Errorf("%q", b.String())
+	}
+}
+
+// The segments of a bar lie side by side on one scale, those of nothing are left out,
+// and the label is text.
+func TestBar(t *testing.T) {
+	got := Bar(`5 & "6"`, Segment{Share: 0.25}, Segment{}, Segment{Share: -1}, Segment{Share: 0.5, Shade: 3, Dashed: true})
+	var svg struct {
+		Label string `xml:"aria-label,attr"`
+		Rects []struct {
+			X     float64 `xml:"x,attr"`
+			Width float64 `xml:"width,attr"`
+			Fill  string  `xml:"fill,attr"`
+			Dash  string  `xml:"stroke-dasharray,attr"`
+		} `xml:"rect"`
+	}
+	if err := xml.Unmarshal([]byte(got), &svg); err != nil {
+		t.Fatalf("%v\n%s", err, got)
+	}
+	if svg.Label != `5 & "6"` || len(svg.Rects) != 2 {
+		t.Fatalf("%+v", svg)
+	}
+	if a, b := svg.Rects[0], svg.Rects[1]; a.X != 0 || a.Width != 250 || a.Fill != Shade(0) || a.Dash != "" || b.X != 250 || b.Width != 500 || b.Fill != Shade(3) || b.Dash == "" {
+		t.Errorf("%+v", svg.Rects)
+	}
+	if strings.Contains(string(Swatch(3)), "dash") || !strings.Contains(string(DashedSwatch(3)), "dash") {
+		t.Error("swatches")
 	}
 }

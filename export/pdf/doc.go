@@ -10,7 +10,7 @@
 // of a point, so that a point of a path is off by less than 0.005 mm in all.
 //
 // Text is set in DejaVu Sans, upright or bold, of which only what is used is embedded.
-// A character that the face lacks is shown as U+FFFD; Arabic letters are joined, and
+// A character that the face lacks is shown by its name in brackets, as in [wood]; Arabic letters are joined, and
 // text that runs to the left is laid out so, but marks are not stacked on letters.
 //
 // The library is codeberg.org/go-pdf/fpdf. It writes documents without tags: they are

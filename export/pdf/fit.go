@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -47,14 +48,33 @@ func Cut(s string, size, width float64, f Face) string {
 	return ""
 }
 
-// Wrap breaks a text into lines no wider than width: between words, and within a word
+// words returns the words of a text. A whole number and the fraction after it are one.
+func words(s string) []string {
+	var list []string
+	for _, w := range strings.Fields(s) {
+		if n := len(list); n > 0 && fraction.MatchString(w) && whole.MatchString(list[n-1]) {
+			list[n-1] += " " + w
+			continue
+		}
+		list = append(list, w)
+	}
+	return list
+}
+
+var (
+	whole    = regexp.MustCompile(`^\d+$`)
+	fraction = regexp.MustCompile(`^\d+/\d+`)
+)
+
+// Wrap breaks a text into lines no wider than width: between words, but not within a
+// measure such as 23 11/16, and within a word
 // that is wider by itself. A character wider than width has a line of its own. Line
 // breaks of the text are kept.
 func Wrap(s string, size, width float64, f Face) []string {
 	var lines []string
 	for _, part := range strings.Split(s, "\n") {
 		line := ""
-		for _, word := range strings.Fields(part) {
+		for _, word := range words(part) {
 			longer := word
 			if line != "" {
 				longer = line + " " + word

@@ -138,6 +138,9 @@ func TestWrap(t *testing.T) {
 	if got := Wrap("one two three", 3, Width("one two", 3, Regular), Regular); len(got) != 2 || got[0] != "one two" || got[1] != "three" {
 		t.Errorf("%q", got)
 	}
+	if got := Wrap("57 13/16+ × 14 1/8", 3, Width("57 13/16+ × 14", 3, Regular), Regular); len(got) != 2 || got[0] != "57 13/16+ ×" || got[1] != "14 1/8" {
+		t.Errorf("a fraction is parted: %q", got)
+	}
 	if got := Wrap("wide", 3, 0.1, Regular); len(got) != 4 {
 		t.Errorf("narrower than a letter: %q", got)
 	}
@@ -169,8 +172,9 @@ func TestVisual(t *testing.T) {
 		"אב 12 ג: x":   "\u05D2 12 \u05D1\u05D0: x",
 		"shelf בית":    "shelf \u05EA\u05D9\u05D1", // Hebrew does not join
 		"a\u202Eb\tc":  "a\uFFFDb c",
-		"🪵 x\u00ADy":   "\uFFFD xy",
-		"a\U00010000":  "a\uFFFD",
+		"🪵 x\u00ADy":   "[wood] xy",
+		"a\U00010000":  "a[U+10000]",
+		"日\uFE0F":      "[U+65E5]",
 		"plain":        "plain",
 	} {
 		if got := Regular.visual(s); got != want {

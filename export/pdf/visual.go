@@ -1,16 +1,18 @@
 package pdf
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 	"unicode"
 
 	"golang.org/x/text/unicode/bidi"
+	"golang.org/x/text/unicode/runenames"
 
 	"panelyard/parts/diag"
 )
 
-// missing is shown for a character that the face lacks or that is not one.
+// missing is shown for what is no character, or must not be obeyed.
 const missing = '\uFFFD'
 
 // visual returns a text as it is set, from left to right: characters that cannot be
@@ -19,19 +21,22 @@ const missing = '\uFFFD'
 // line that runs to the right.
 func (f Face) visual(s string) string {
 	left := false
-	s = strings.Map(func(r rune) rune {
+	var shown strings.Builder
+	for _, r := range s {
 		switch {
 		case r == '\t' || r == '\n' || r == '\r':
-			return ' '
-		case unicode.In(r, unicode.Cf) && !diag.Unprintable(r): // such as a soft hyphen: takes no room
-			return -1
-		case diag.Unprintable(r) || !f.has(r):
-			return missing
-		case unicode.In(r, unicode.Arabic, unicode.Hebrew):
-			left = true
+			shown.WriteByte(' ')
+		case unicode.In(r, unicode.Variation_Selector) || unicode.In(r, unicode.Cf) && !diag.Unprintable(r): // such as a soft hyphen: takes no room
+		case diag.Unprintable(r) || r == missing:
+			shown.WriteRune(missing)
+		case !f.has(r):
+			shown.WriteString(named(r))
+		default:
+			left = left || unicode.In(r, unicode.Arabic, unicode.Hebrew)
+			shown.WriteRune(r)
 		}
-		return r
-	}, s)
+	}
+	s = shown.String()
 	if !left {
 		return s
 	}
@@ -63,6 +68,21 @@ func (f Face) visual(s string) string {
 		}
 	}
 	return strings.TrimPrefix(line+group, leftToRight)
+}
+
+// longestName is how long a name may be to be shown.
+const longestName = 16
+
+// named returns the name of a character in brackets, as the Unicode Standard has it, or
+// its number where it has none of its own or a long one: [wood], [U+65E5].
+func named(r rune) string {
+	name := runenames.Name(r)
+	if name == "" || len(name) > longestName || strings.HasPrefix(name, "<") {
+		name = fmt.Sprintf("U+%04X", r)
+	} else {
+		name = strings.ToLower(name)
+	}
+	return "[" + name + "]"
 }
 
 // leftToRight is the invisible mark that makes the line behind it run to the right.

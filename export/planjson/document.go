@@ -22,6 +22,7 @@ type Document struct {
 	Sheets   []Sheet     `json:"sheets"`
 	Unplaced []Unplaced  `json:"unplaced"`
 	Buy      []Buy       `json:"buy"`
+	Drops    []Drop      `json:"deliveries,omitempty"`
 	Edging   []Band      `json:"edging"`
 	Bound    Bound       `json:"bound"`
 	Totals   Totals      `json:"totals"`
@@ -105,8 +106,19 @@ type Unplaced struct {
 // Buy is a line of what to buy or to take.
 type Buy struct {
 	Stock string      `json:"stock"`
-	Count int         `json:"count"`
+	Count int         `json:"count"` // that the plan takes
+	Spare int         `json:"spare"` // bought beyond
+	Price json.Number `json:"price"` // of each
 	Cost  json.Number `json:"cost"`
+}
+
+// Drop is the deliveries of a yard.
+type Drop struct {
+	Yard   string      `json:"yard"`
+	Sheets int         `json:"sheets"`
+	MassKG json.Number `json:"mass_kg"` // 0 when unknown
+	Drops  int         `json:"drops"`
+	Cost   json.Number `json:"cost"`
 }
 
 // Band is edge band to buy.
@@ -135,6 +147,7 @@ type Totals struct {
 	OffcutArea json.Number `json:"offcut_area"`
 	WasteArea  json.Number `json:"waste_area"`
 	Board      json.Number `json:"board_cost"`
+	Delivery   json.Number `json:"delivery_cost"`
 	Edging     json.Number `json:"edging_cost"`
 	Cost       json.Number `json:"cost"`
 	MassKG     json.Number `json:"mass_kg"`

@@ -51,7 +51,10 @@ func Write(w io.Writer, d *export.Dossier) error {
 		f.Done = append(f.Done, Done{x.Name, x.Copy, x.Sheet})
 	}
 	for _, b := range d.Buy {
-		f.Buy = append(f.Buy, Buy{b.Stock.Name, b.Count, amount(b.Cost)})
+		f.Buy = append(f.Buy, Buy{b.Stock.Name, b.Count, b.Spare, amount(b.Price), amount(b.Cost)})
+	}
+	for _, x := range d.Drops {
+		f.Drops = append(f.Drops, Drop{x.Yard.Name, x.Sheets, number(x.KG, 3), x.Count, amount(x.Cost)})
 	}
 	for _, b := range d.Bands {
 		f.Edging = append(f.Edging, Band{b.Band.Name, mm(b.Length), amount(b.Cost)})
@@ -65,7 +68,7 @@ func Write(w io.Writer, d *export.Dossier) error {
 		PartsArea: number(t.Areas.Panels, 2), SheetArea: number(t.Areas.Sheet, 2), Yield: number(t.Yield, 6),
 		KerfArea: number(t.Areas.Kerf, 2), TrimArea: number(t.Areas.KerfTrim-t.Areas.Kerf, 2),
 		OffcutArea: number(t.Areas.Kept, 2), WasteArea: number(t.Areas.Waste, 2),
-		Board: amount(t.Board), Edging: amount(t.Edging), Cost: amount(t.Cost),
+		Board: amount(t.Board), Delivery: amount(t.Delivery), Edging: amount(t.Edging), Cost: amount(t.Cost),
 		MassKG: number(t.MassKG, 3), CutLength: mm(t.CutLength), Fences: t.Fences, Stages: t.Stages,
 	}
 	var b bytes.Buffer

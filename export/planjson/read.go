@@ -22,8 +22,9 @@ var (
 	ErrVersion = errors.New("the plan has a version that this panelyard does not know")
 )
 
-// Read reads a plan. Keys that it does not know are passed over. The error says what
-// is wrong with the file, not whether the plan can be cut: that is for the judge.
+// Read reads a plan. Keys that it does not know are passed over. IDs of sheets have
+// [MaxID] characters at most, all safe in names of files. The error says what is wrong
+// with the file, not whether the plan can be cut: that is for the judge.
 func Read(r io.Reader) (*Document, error) {
 	src, err := io.ReadAll(io.LimitReader(r, MaxSize+1))
 	switch {
@@ -45,6 +46,9 @@ func Read(r io.Reader) (*Document, error) {
 		return nil, ErrNoPlan
 	case d.Version != Version:
 		return nil, fmt.Errorf("%w: %d", ErrVersion, d.Version)
+	}
+	if err := d.checkIDs(); err != nil {
+		return nil, err
 	}
 	return &d, nil
 }

@@ -113,7 +113,7 @@ func FuzzRead(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(b.Bytes())
-	f.Add([]byte(`{"format":"panelyard-plan","version":1,"sheets":[{"placements":[{"part":"gusset","outline":[["1"]],"rotation_deg":91}]}]}`))
+	f.Add([]byte(`{"format":"panelyard-plan","version":1,"sheets":[{"id":"S1","placements":[{"part":"gusset","outline":[["1"]],"rotation_deg":91}]}]}`))
 	f.Fuzz(func(t *testing.T, src []byte) {
 		doc, err := planjson.Read(bytes.NewReader(src))
 		if err != nil {

@@ -97,7 +97,7 @@ func (r *Report) adviseKerf(say func(string, ...any)) {
 	say("The same plan bears a %s of up to %s%s, planned with %s: %s is the tightest.", r.Tool(), r.measure(planned+least.Extra), atLeast, r.measure(planned), least.ID)
 	for _, step := range Wider() {
 		if list := r.tooTight(step); len(list) > 0 {
-			say("With %s more (%s) it does not: %s.", r.measure(step), r.measure(planned+step), ids(list))
+			say("With %s more (%s) it does not: %s.", r.Step(step), r.measure(planned+step), ids(list))
 			return
 		}
 	}
@@ -139,6 +139,15 @@ func ids(list []string) string {
 
 // measure writes a length with its unit.
 func (r *Report) measure(l length.Length) string { return r.write.Text(l) + " " + r.write.Unit() }
+
+// Step writes a small difference with its unit: in thousandths of an inch, of which
+// fractions would leave nothing.
+func (r *Report) Step(l length.Length) string {
+	if r.write.Unit() == "in" {
+		return r.write.Decimal(l.Inches(), 3) + " in"
+	}
+	return r.measure(l)
+}
 
 // Size writes length x width without a unit.
 func (r *Report) Size(p geom.Point) string { return r.write.Size(p) }

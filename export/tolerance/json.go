@@ -41,7 +41,7 @@ type jsonSheet struct {
 	Standard string       `json:"standard"` // empty for a piece from the rack
 	Worst    jsonSize     `json:"worst"`
 	Verdict  string       `json:"verdict"`
-	Extra    *json.Number `json:"kerf_extra"` // null when any kerf will do
+	Extra    *json.Number `json:"kerf_extra" jsonschema:"nullable"` // null when any kerf will do
 }
 
 type jsonSize struct {

@@ -271,3 +271,17 @@ func TestChromium(t *testing.T) {
 		t.Error("the page in Chromium has no advice")
 	}
 }
+
+// A tenth of a millimetre is 0.0039 in: no fraction of an inch shows it.
+func TestStep(t *testing.T) {
+	job := doors(1218*mm, 0)
+	for unit, want := range map[length.Unit]string{length.MM: "0.1 mm", length.IN: "0.004 in"} {
+		job.Figures = parts.Figures{Unit: unit}
+		if unit == length.IN {
+			job.Figures.Fraction = 16
+		}
+		if got := report(t, job, kerf.Saw).Step(mm / 10); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

@@ -1,6 +1,9 @@
 package xlsx
 
 import (
+	"fmt"
+	"strings"
+
 	"panelyard/export"
 	"panelyard/parts"
 	"panelyard/parts/money"
@@ -11,6 +14,7 @@ const (
 	kindSheet  = "sheet"
 	kindOffcut = "kept offcut"
 	kindBand   = "edge band"
+	kindDrop   = "delivery"
 )
 
 // The columns of Buy that formulas refer to.
@@ -29,9 +33,10 @@ const firstStock = 2
 // bill is where the sums of Buy stand.
 type bill struct {
 	first, last int // rows of sheets; last < first when there are none
-	bands       int // first row of edge bands
+	drops       int // first row of deliveries
+	bands       int // and of edge bands
 	// Rows of sums. The credit's has the share of the price in the column of quantities.
-	board, credit, edging, bought, total int
+	board, credit, delivery, edging, bought, total int
 }
 
 // outside is the rows of the sums of other worksheets that Buy takes in, and what the
@@ -72,21 +77,28 @@ func buy(d *export.Dossier, u lengths, from outside) (*table, bill) {
 	for i := range d.Buy {
 		r := &d.Buy[i]
 		n := t.next()
-		kind, remark, unit := kindSheet, "", amount(r.Stock.Price)
+		kind, remark, unit := kindSheet, "", amount(r.Price).by("%s", priceBy(r.Stock, at(buyQuantity, n)))
 		switch {
 		case r.Stock.Offcut:
 			kind, remark = kindOffcut, "from the rack"
 		case !r.Stock.Priced:
 			unit, remark = cell{}, "no price given: fill it in"
+		case r.Spare > 0:
+			remark = fmt.Sprintf("%d of them to spare", r.Spare)
 		}
 		t.add(
 			text(r.Stock.Name), text(kind), text(r.Stock.Material), u.cell(d.Job.Material(r.Stock.Material).Measured),
 			u.cell(r.Stock.Length), u.cell(r.Stock.Width), text(onSheets(r.Sheets, order)),
-			count(r.Count).input(), text("sheet"), unit.input(),
+			count(r.Count+r.Spare).input(), text("sheet"), unit.input(),
 			amount(r.Cost).by("%s*%s", at(buyQuantity, n), at(buyPrice, n)), text(remark),
 		)
 	}
 	b.last = t.next() - 1
+	b.drops = t.next()
+	for i := range d.Drops {
+		t.drop(d, &d.Drops[i], b)
+	}
+	lastDrop := t.next() - 1
 	b.bands = t.next()
 	for i := range d.Bands {
 		r := &d.Bands[i]
@@ -111,6 +123,9 @@ func buy(d *export.Dossier, u lengths, from outside) (*table, bill) {
 	}
 	b.board = sum("Sheets", d.Totals.Board, b.first, b.last)
 	b.credit = t.credit(from)
+	if len(d.Drops) > 0 {
+		b.delivery = sum("Delivery", d.Totals.Delivery, b.drops, lastDrop)
+	}
 	b.edging = sum("Edge band", d.Totals.Edging, b.bands, lastBand)
 	b.bought = t.sum("Bought-in parts", amount(0).by("Hardware!%s", at(hardwareCost, from.hardware)))
 	b.total = t.sum("Total", amount(d.Totals.Cost).by("SUM(%s)", over(buyCost, b.board, b.bought)))
@@ -147,4 +162,55 @@ func priced(title string, d *export.Dossier) string {
 		return title
 	}
 	return title + " (" + d.Job.Currency + ")"
+}
+
+// priceBy returns the formula of a price by quantity, or none where there is one price.
+func priceBy(s *parts.Stock, quantity string) string {
+	if len(s.Breaks) == 0 {
+		return ""
+	}
+	formula := ""
+	for i := len(s.Breaks) - 1; i >= 0; i-- {
+		formula += fmt.Sprintf("IF(%s>=%d,%s,", quantity, s.Breaks[i].From, s.Breaks[i].Price)
+	}
+	return formula + s.Price.String() + strings.Repeat(")", len(s.Breaks))
+}
+
+// drop appends the deliveries of a yard: as many as its sheets take, by number and by
+// mass.
+func (t *table) drop(d *export.Dossier, x *parts.Drop, b bill) {
+	var sheets, mass []string
+	weighed := x.KG > 0
+	for i := range d.Buy {
+		s := d.Buy[i].Stock
+		if s.Offcut || s.Yard != x.Yard.Name {
+			continue
+		}
+		quantity := at(buyQuantity, b.first+i)
+		sheets = append(sheets, quantity)
+		if m := d.Job.Material(s.Material); weighed {
+			mass = append(mass, fmt.Sprintf("%s*%.4f", quantity, s.Length.MM()*s.Width.MM()*m.Measured.MM()*m.Density/1e9))
+		}
+	}
+	all := strings.Join(sheets, "+")
+	needs := []string{fmt.Sprintf("IF(%s>0,1,0)", all)}
+	var limits []string
+	if n := x.Yard.Sheets; n > 0 {
+		needs = append(needs, fmt.Sprintf("ROUNDUP((%s)/%d,0)", all, n))
+		limits = append(limits, fmt.Sprintf("at most %d sheets", n))
+	}
+	if kg := x.Yard.KG; kg > 0 && weighed {
+		needs = append(needs, fmt.Sprintf("ROUNDUP((%s)/%g-0.000001,0)", strings.Join(mass, "+"), kg))
+		limits = append(limits, fmt.Sprintf("at most %g kg", kg))
+	}
+	remark := ""
+	if limits != nil {
+		remark = strings.Join(limits, ", ") + " a drop"
+	}
+	n := t.next()
+	t.add(
+		text(x.Yard.Name), text(kindDrop), cell{}, cell{}, cell{}, cell{}, cell{},
+		count(x.Count).by("MAX(%s)", strings.Join(needs, ",")), text("drop"), amount(x.Yard.Drop).input(),
+		amount(x.Cost).by("%s*%s", at(buyQuantity, n), at(buyPrice, n)), text(remark),
+	)
 }

@@ -40,7 +40,7 @@ func offcuts(d *export.Dossier, u lengths, prices map[*parts.Stock]int) (*table,
 			o, n := &m.Offcuts[k], t.next()
 			keep, w := "no", money.Amount(0)
 			if o.Keep {
-				keep, w = "yes", worth(o, m.Stock)
+				keep, w = "yes", worth(o, m.Stock, d.PriceOf(m.Stock))
 				sum += w
 				kept += o.Box.Dx().MM() * o.Box.Dy().MM()
 			}
@@ -74,9 +74,9 @@ func offcuts(d *export.Dossier, u lengths, prices map[*parts.Stock]int) (*table,
 	return t, t.next() - 2, sum
 }
 
-// worth returns the price of an offcut's area, its share of that of the sheet, to the
+// worth returns the price of an offcut's area, its share of the price of a sheet, to the
 // nearest hundredth, halves up.
-func worth(o *nest.Offcut, s *parts.Stock) money.Amount {
+func worth(o *nest.Offcut, s *parts.Stock, price money.Amount) money.Amount {
 	const cent = int64(money.One / 100)
 	product := func(list ...int64) *big.Int {
 		p := big.NewInt(1)
@@ -85,7 +85,7 @@ func worth(o *nest.Offcut, s *parts.Stock) money.Amount {
 		}
 		return p
 	}
-	cents := product(2, int64(s.Price), int64(o.Box.Dx()), int64(o.Box.Dy()))
+	cents := product(2, int64(price), int64(o.Box.Dx()), int64(o.Box.Dy()))
 	sheet := product(cent, int64(s.Length), int64(s.Width))
 	cents.Add(cents, sheet).Quo(cents, product(2).Mul(sheet, product(2)))
 	return money.Amount(cents.Int64() * cent)

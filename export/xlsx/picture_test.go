@@ -71,7 +71,7 @@ func TestWorth(t *testing.T) {
 		{length.Max, length.Max, money.Max, length.Max, length.Max, money.Max}, // the limits
 	} {
 		o := &nest.Offcut{Box: geom.BoxFromSize(geom.Point{}, geom.Pt(c.l, c.w))}
-		if got := worth(o, &parts.Stock{Price: c.price, Length: c.sl, Width: c.sw}); got != c.want {
+		if got := worth(o, &parts.Stock{Length: c.sl, Width: c.sw}, c.price); got != c.want {
 			t.Errorf("%v x %v of %v x %v at %v: %v, want %v", c.l, c.w, c.sl, c.sw, c.price, got, c.want)
 		}
 	}

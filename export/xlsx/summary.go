@@ -111,7 +111,7 @@ func (t *table) cost(d *export.Dossier, b bill) {
 		if d.Buy[i].Stock.Offcut {
 			kept += d.Buy[i].Count
 		} else {
-			bought += d.Buy[i].Count
+			bought += d.Buy[i].Count + d.Buy[i].Spare
 		}
 	}
 	kinds := func(n int, kind string) cell {
@@ -130,6 +130,9 @@ func (t *table) cost(d *export.Dossier, b bill) {
 	}
 	t.fact(priced("Cost of sheets", d), amount(x.Board).by("Buy!%s", at(buyCost, b.board)), remark)
 	t.fact(priced("Credit for kept offcuts", d), amount(0).by("Buy!%s", at(buyCost, b.credit)), "the share of their price that is written on the worksheet Buy")
+	if b.delivery > 0 {
+		t.fact(priced("Cost of delivery", d), amount(x.Delivery).by("Buy!%s", at(buyCost, b.delivery)), "")
+	}
 	t.fact(priced("Cost of edge band", d), amount(x.Edging).by("Buy!%s", at(buyCost, b.edging)), "")
 	t.fact(priced("Cost of bought-in parts", d), amount(0).by("Buy!%s", at(buyCost, b.bought)), "fill in prices on the worksheet Hardware")
 	total := amount(x.Cost).by("Buy!%s", at(buyCost, b.total)).bold()

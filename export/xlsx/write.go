@@ -32,7 +32,7 @@ func tables(d *export.Dossier) ([]*table, error) {
 	u := newLengths(d)
 	rows := stockRows(d)
 	left, leftSum, kept := offcuts(d, u, rows)
-	fittings, fittingsSum := hardware(d, u, firstStock+len(d.Buy))
+	fittings, fittingsSum := hardware(d, u, firstStock+len(d.Buy)+len(d.Drops))
 	buying, b := buy(d, u, outside{leftSum, fittingsSum, kept})
 	pictures, err := sheetMaps(d, u)
 	if err != nil {

@@ -14,7 +14,7 @@ import (
 // is certain of that material, and it counts as nothing. When ctx ends, the best
 // bound so far is returned.
 func Of(ctx context.Context, p *nest.Problem) nest.Bound {
-	b, _ := Study(ctx, p)
+	b, _ := study(ctx, p, 0, columnWork)
 	return b
 }
 
@@ -27,13 +27,20 @@ type Limits struct {
 	Mixes [][]int
 }
 
-// Study returns the bound of [Of] and, by material, what it says of the sheets.
-func Study(ctx context.Context, p *nest.Problem) (nest.Bound, map[string]Limits) {
-	return study(ctx, p, columnWork)
+// Study returns the bound of [Of] and, by material, what it says of the sheets. Above says
+// up to how many per cent of its bound mixes of a material are listed, most how many, and
+// there are never more than some thousand.
+func Study(ctx context.Context, p *nest.Problem, above int64, most int) (nest.Bound, map[string]Limits) {
+	b, limits := study(ctx, p, above, columnWork)
+	for m, known := range limits {
+		known.Mixes = known.Mixes[:min(len(known.Mixes), most)]
+		limits[m] = known
+	}
+	return b, limits
 }
 
 // study is Study with so much work for the column generation of a material.
-func study(ctx context.Context, p *nest.Problem, work int) (nest.Bound, map[string]Limits) {
+func study(ctx context.Context, p *nest.Problem, above int64, work int) (nest.Bound, map[string]Limits) {
 	var b nest.Bound
 	limits := map[string]Limits{}
 	method := area
@@ -42,7 +49,11 @@ func study(ctx context.Context, p *nest.Problem, work int) (nest.Bound, map[stri
 		b.Sheets += one.sheets
 		b.Cost += one.cost
 		method = max(method, one.method)
-		limits[m] = Limits{one.cost, one.mixes(len(p.Stocks))}
+		known := Limits{Cost: one.cost}
+		if above > 0 {
+			known.Mixes = one.mixes(len(p.Stocks), above)
+		}
+		limits[m] = known
 	}
 	b.Method = method.String()
 	return b, limits
@@ -194,11 +205,10 @@ func (b *single) available() []int {
 }
 
 // mixes lists the mixes that are not ruled out, as numbers of sheets of all stocks.
-func (b *single) mixes(stocks int) [][]int {
+func (b *single) mixes(stocks int, above int64) [][]int {
 	if b.mix[byCost] == nil {
 		return nil
 	}
-	const above = 8 // per cent of the bound
 	var list [][]int
 	for _, mix := range mixesWithin(b.covers, b.prices(byCost), b.available(), b.cost+b.cost*above/100) {
 		n := make([]int, stocks)

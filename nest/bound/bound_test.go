@@ -141,7 +141,7 @@ func TestNeverAboveAPlan(t *testing.T) {
 	for i := range n {
 		p, mix, cost := dissect(rng)
 		sheets := sum(mix)
-		b, limits := study(context.Background(), p, someWork)
+		b, limits := study(context.Background(), p, 8, someWork)
 		if list := limits[p.Stocks[0].Material].Mixes; len(list) > 0 {
 			mixed++
 			last := priceOf(p, list[len(list)-1])
@@ -268,5 +268,13 @@ func BenchmarkThousand(b *testing.B) {
 	p := thousand()
 	for b.Loop() {
 		Of(context.Background(), p)
+	}
+}
+
+// Kinds of one capacity and cost are one, and what they cost stays the same.
+func TestUnited(t *testing.T) {
+	list := united(sorted([]kind{{4, 3, 2}, {5, 3, 1}, {4, 3, 5}, {4, 2, 1}, {5, 3, parts.Unlimited}, {4, 2, 1}}))
+	if want := []kind{{4, 2, 2}, {5, 3, parts.Unlimited}, {4, 3, 7}}; !slices.Equal(list, want) {
+		t.Errorf("%v, want %v", list, want)
 	}
 }

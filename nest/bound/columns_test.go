@@ -3,6 +3,7 @@ package bound
 import (
 	"context"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"panelyard/kerf"
@@ -118,17 +119,79 @@ func TestColumnsByHand(t *testing.T) {
 	}
 }
 
+// The example above on a rack in which each board is a kind of its own, every other one of
+// no use: so many kinds that their rows come with their patterns.
+func TestColumnsOnARack(t *testing.T) {
+	for _, boards := range []int{spareRows, 3 * spareRows} {
+		p := &nest.Problem{
+			Cut:   kerf.Saw,
+			Parts: []nest.Part{part(5, 70*mm, 60*mm, parts.AlongLength), part(11, 50*mm, 50*mm, parts.AlongLength)},
+		}
+		for i := range boards {
+			side := 120 * mm
+			if i%2 == 1 {
+				side = 30 * mm
+			}
+			p.Stocks = append(p.Stocks, stock(side, side*5/6, 0, 10, 1))
+		}
+		if b := Of(context.Background(), p); b.Sheets != 6 || b.Cost != 60 {
+			t.Errorf("%d boards: %+v, want 6 sheets", boards, b)
+		}
+	}
+}
+
+// Sheets of which each is a kind of its own bound nearly as much as the same sheets by
+// kinds: there are more mixes of them than are looked through.
+func TestColumnsOfSingleSheets(t *testing.T) {
+	const work = 300_000_000
+	for seed := range uint64(3) {
+		kinds := cabinets.New(seed, cabinets.Wishes{Panels: 40, Stocks: 2})
+		single := *kinds
+		single.Stocks = nil
+		for j := range kinds.Stocks {
+			kinds.Stocks[j].Available = spareRows
+			one := kinds.Stocks[j]
+			one.Available = 1
+			for range spareRows {
+				single.Stocks = append(single.Stocks, one)
+			}
+		}
+		a, _ := study(context.Background(), kinds, 0, work)
+		b, _ := study(context.Background(), &single, 0, work)
+		if 100*b.Cost < 95*a.Cost || a.Sheets != b.Sheets {
+			t.Errorf("seed %d: %+v by kinds, %+v by sheets", seed, a, b)
+		}
+	}
+}
+
+// The patterns that gain most are taken, in the order of their gains.
+func TestForemost(t *testing.T) {
+	var list []layout
+	for j := range 5 {
+		list = append(list, layout{sheet: j})
+	}
+	for n, want := range map[int][]int{0: nil, 3: {1, 4, 0}, 9: {1, 4, 0, 2, 3}} {
+		var got []int
+		for _, q := range foremost(list, []float64{2, 5, 1, 0.5, 5}, n) {
+			got = append(got, q.sheet)
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("the foremost %d are %v, want %v", n, got, want)
+		}
+	}
+}
+
 // Same job, same bound; and it is stronger than that of other methods on cabinets.
 func TestColumnsOnCabinets(t *testing.T) {
 	const work = 300_000_000
 	raised := 0
 	for seed := range uint64(8) {
 		p := cabinets.New(seed, cabinets.Wishes{Panels: 60 + 25*int(seed), Stocks: 3})
-		b, _ := study(context.Background(), p, work)
-		if again, _ := study(context.Background(), p, work); again != b {
+		b, _ := study(context.Background(), p, 8, work)
+		if again, _ := study(context.Background(), p, 8, work); again != b {
 			t.Errorf("seed %d: %+v, then %+v", seed, b, again)
 		}
-		without, _ := study(context.Background(), p, 0)
+		without, _ := study(context.Background(), p, 8, 0)
 		if b.Cost < without.Cost || b.Sheets < without.Sheets {
 			t.Errorf("seed %d: %+v is weaker than %+v", seed, b, without)
 		}

@@ -23,7 +23,7 @@ const maxNodes = 20_000
 // seen that there are enough. Depth-first over the kinds, cheapest capacity
 // first, pruned by the fractional relaxation.
 func leastCost(demand float64, kinds []kind) int64 {
-	kinds = sorted(kinds)
+	kinds = united(sorted(kinds))
 	c := coverer{kinds: kinds, best: math.MaxInt64}
 	c.branch(0, demand, 0)
 	if c.nodes > maxNodes {
@@ -42,6 +42,24 @@ func sorted(kinds []kind) []kind {
 		return cmp.Or(cmp.Compare(float64(a.cost)/a.capacity, float64(b.cost)/b.capacity), -cmp.Compare(a.capacity, b.capacity))
 	})
 	return kinds
+}
+
+// united returns sorted kinds with those of one capacity and cost as one: branching over
+// equal boards of a rack takes each order of them for another choice.
+func united(kinds []kind) []kind {
+	list := kinds[:0]
+	for _, k := range kinds {
+		n := len(list) - 1
+		switch {
+		case n < 0 || list[n].capacity != k.capacity || list[n].cost != k.cost:
+			list = append(list, k)
+		case k.available == parts.Unlimited || list[n].available == parts.Unlimited:
+			list[n].available = parts.Unlimited
+		default:
+			list[n].available += k.available
+		}
+	}
+	return list
 }
 
 type coverer struct {

@@ -1,6 +1,7 @@
 package bound
 
 import (
+	"cmp"
 	"slices"
 
 	"panelyard/nest/bound/simplex"
@@ -13,13 +14,31 @@ type master struct {
 	p       *pricing
 	lp      *simplex.Master
 	costs   []float64 // of a sheet of each kind
+	have    []int     // how many sheets of each kind there are
 	limited []int     // row of each kind of sheet, or -1
+	sparing bool      // rows come with the first pattern, and patterns in small numbers
 }
+
+const (
+	// spareRows is how many kinds of sheets that are limited have rows from the start. A
+	// rack may have thousands, of which a job takes a few.
+	spareRows = 250
+	// perRound is how many patterns a round adds where there are more kinds: those that
+	// better the solution most for their cost.
+	perRound = 250
+)
 
 // newMaster returns the program for costs of sheets, so many of which there are. It
 // begins with the patterns that were found before.
 func newMaster(p *pricing, costs []float64, have []int) (*master, error) {
-	m := &master{p: p, costs: costs}
+	m := &master{p: p, costs: costs, have: have}
+	limited := 0
+	for _, a := range have {
+		if a != parts.Unlimited {
+			limited++
+		}
+	}
+	m.sparing = limited > spareRows
 	var rows, unit []float64
 	dearest := max(1, slices.Max(costs))
 	for i := range p.kinds {
@@ -30,7 +49,7 @@ func newMaster(p *pricing, costs []float64, have []int) (*master, error) {
 	}
 	for j := range p.sheets {
 		row := -1
-		if a := have[j]; a != parts.Unlimited {
+		if a := have[j]; a != parts.Unlimited && !m.sparing {
 			row = len(rows)
 			rows, unit = append(rows, float64(a)), append(unit, 0)
 		}
@@ -42,14 +61,9 @@ func newMaster(p *pricing, costs []float64, have []int) (*master, error) {
 	}
 	m.lp = lp
 	for i := range p.kinds {
-		surplus := make([]float64, len(rows))
-		surplus[i] = -1
-		lp.Add(0, surplus)
+		lp.Add(0, simplex.Column{Rows: []int{i}, Values: []float64{-1}})
 	}
-	for _, q := range p.found {
-		m.add(q)
-	}
-	return m, nil
+	return m, m.add(p.found)
 }
 
 // weights returns the dual values of the kinds of blanks, none below 0.
@@ -63,18 +77,40 @@ func (m *master) weights() []float64 {
 
 // extend adds patterns of the tables that better the solution, and returns how many.
 func (m *master) extend() int {
-	added := 0
+	var list []layout
+	var gains []float64
 	for j := range m.p.sheets {
 		for _, counts := range m.p.patterns(j) {
-			q := layout{j, counts}
-			if cost := m.costs[j]; m.lp.Reduced(cost, m.column(q)) < -1e-7*(1+cost) {
-				m.add(q)
-				m.p.found = append(m.p.found, q)
-				added++
+			q := layout{sheet: j, counts: counts}
+			cost := m.costs[j]
+			if r := m.lp.Reduced(cost, m.column(q)); r < -1e-7*(1+cost) {
+				list, gains = append(list, q), append(gains, -r/(1+cost))
 			}
 		}
 	}
-	return added
+	if m.sparing {
+		list = foremost(list, gains, perRound)
+	}
+	if m.add(list) != nil {
+		return 0
+	}
+	m.p.found = append(m.p.found, list...)
+	return len(list)
+}
+
+// foremost returns the n patterns of the greatest gains, those of equal gains as they
+// come.
+func foremost(list []layout, gains []float64, n int) []layout {
+	order := make([]int, len(list))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(gains[b], gains[a]) })
+	var best []layout
+	for _, i := range order[:min(n, len(order))] {
+		best = append(best, list[i])
+	}
+	return best
 }
 
 // layout is a pattern of a kind of sheet: how many blanks of each kind it has.
@@ -84,13 +120,30 @@ type layout struct {
 }
 
 // column returns the column of a pattern.
-func (m *master) column(q layout) []float64 {
-	column := make([]float64, len(m.lp.Duals()))
-	copy(column, q.counts)
+func (m *master) column(q layout) simplex.Column {
+	column := simplex.NewColumn(q.counts)
 	if r := m.limited[q.sheet]; r >= 0 {
-		column[r] = 1
+		column.Put(r, 1) // below all kinds of blanks
 	}
 	return column
 }
 
-func (m *master) add(q layout) { m.lp.Add(m.costs[q.sheet], m.column(q)) }
+// add adds patterns, and the rows that they are the first to have.
+func (m *master) add(list []layout) error {
+	var rows []float64
+	for _, q := range list {
+		if a := m.have[q.sheet]; a != parts.Unlimited && m.limited[q.sheet] < 0 {
+			m.limited[q.sheet] = len(m.lp.Duals()) + len(rows)
+			rows = append(rows, float64(a))
+		}
+	}
+	if len(rows) > 0 {
+		if err := m.lp.AddRows(rows, make([]float64, len(rows))); err != nil {
+			return err
+		}
+	}
+	for _, q := range list {
+		m.lp.Add(m.costs[q.sheet], m.column(q))
+	}
+	return nil
+}

@@ -52,8 +52,13 @@ func newRaster(spans []span, wholes []length.Length, unit length.Length) *raster
 	below := lasts(all)
 	kept := make([]bool, n+1)
 	kept[0] = true
+	done := make([]bool, n+1)
 	for _, w := range wholes {
 		whole := int(w / unit)
+		if done[whole] {
+			continue // a sheet that is as long in units
+		}
+		done[whole] = true
 		for c := range whole + 1 {
 			if all[c] {
 				kept[below[whole-c]] = true

@@ -29,6 +29,9 @@ import (
 //  3. where some is limited, none costs more than the plan for one less and the plan for
 //     one on the stock that is not, if there is one.
 //
+// Where sheets cost together other than their sum ([nest.Problem.Bill]), a number takes the
+// plan of its own, and nothing is promised: what is cheapest for one need not be for two.
+//
 // 1 has an exception: a shared blank of a saw is not taken apart, so that a plan may
 // have no panels of one to be left out. The method is ours.
 type Batch struct {
@@ -68,13 +71,15 @@ func (b *Batch) Next(ctx context.Context, limit time.Duration, s nest.Settings) 
 	b.bounds = append(b.bounds, r.Bound)
 	b.stats = append(b.stats, r.Stats)
 	n := b.Len()
-	if n > 1 {
+	if n > 1 && b.one.Bill == nil {
 		// What the panels of fewer need, those of more need as well.
 		last, bound := b.bounds[n-2], &b.bounds[n-1]
 		bound.Sheets, bound.Cost = max(bound.Sheets, last.Sheets), max(bound.Cost, last.Cost)
 	}
 	for _, m := range b.every {
-		b.sums(n, m)
+		if b.one.Bill == nil {
+			b.sums(n, m)
+		}
 	}
 	return nil
 }
@@ -89,7 +94,7 @@ func (b *Batch) next(ctx context.Context, s nest.Settings) (map[string]*nest.Pla
 	if err != nil {
 		return nil, nil, err
 	}
-	if n == 1 {
+	if n == 1 && b.one.Bill == nil {
 		if err := b.planEndless(ctx, s); err != nil {
 			return nil, nil, err
 		}
@@ -97,7 +102,7 @@ func (b *Batch) next(ctx context.Context, s nest.Settings) (map[string]*nest.Pla
 	best := map[string]*nest.Plan{}
 	for _, m := range b.every {
 		best[m] = only(p, r.Plan, m)
-		if n == 1 {
+		if n == 1 || b.one.Bill != nil {
 			continue
 		}
 		again, err := b.again(ctx, m, s)
@@ -249,7 +254,7 @@ type Numbered struct {
 // Plans returns the plans for 1, 2, 3 and more with what the type promises. The error is
 // for a plan the judge refused, which is a defect of ours.
 func (b *Batch) Plans() ([]Numbered, error) {
-	for changed := true; changed; {
+	for changed := b.one.Bill == nil; changed; {
 		changed = false
 		for n := b.Len() - 1; n >= 1; n-- {
 			for _, m := range b.every {

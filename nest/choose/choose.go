@@ -33,12 +33,27 @@ import (
 // status. Panels that found no place are listed in the plan and are no error.
 // The error is for problems no solver can take, or for a plan the judge refused,
 // which is a defect of ours: such a plan is never returned.
+//
+// Where the problem has a bill, what sheets cost together is what counts: every choice of
+// yards is planned (see buying.go).
 func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, error) {
+	if p.Bill != nil {
+		return buying(ctx, p, s)
+	}
+	return single(ctx, p, s)
+}
+
+// aboveBound is up to how many per cent above a bound mixes of sheets are tried, and
+// mostTried how many.
+const aboveBound, mostTried = 8, 3000
+
+// single is Plan with a cost for each sheet.
+func single(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, error) {
 	start := time.Now()
 	res := &nest.Result{Plan: &nest.Plan{}}
 	sctx, stop := context.WithCancel(ctx)
 	defer stop()
-	known := study(sctx, p, s.Workers)
+	known := startStudy(sctx, p, s.Workers)
 	left := p.Copies()
 	found, done := map[string]*candidate{}, &nest.Plan{}
 	for _, m := range easiestFirst(p) {
@@ -93,10 +108,18 @@ func status(p *nest.Problem, plan *nest.Plan, b nest.Bound) nest.Status {
 	switch {
 	case len(plan.Unplaced) > 0:
 		return nest.Incomplete
-	case cost(p, plan) <= b.Cost:
+	case paid(p, plan) <= b.Cost:
 		return nest.Proved
 	}
 	return nest.Heuristic
+}
+
+// paid returns what the sheets of a plan cost together.
+func paid(p *nest.Problem, plan *nest.Plan) int64 {
+	if p.Bill != nil {
+		return p.Bill(p.Count(plan))
+	}
+	return cost(p, plan)
 }
 
 // candidate is a plan of one solver.

@@ -14,14 +14,14 @@ type studying struct {
 	limits map[string]bound.Limits
 }
 
-// study bounds a problem. The bound comes before the search, which it tells what to try,
+// startStudy bounds a problem. The bound comes before the search, which it tells what to try,
 // and a deadline leaves no time for it afterwards. It may take a quarter of the time that
 // ctx has left; with more than one worker it then goes on beside the search, until ctx
 // ends.
-func study(ctx context.Context, p *nest.Problem, workers int) *studying {
+func startStudy(ctx context.Context, p *nest.Problem, workers int) *studying {
 	s := &studying{ready: make(chan struct{})}
 	work := func(ctx context.Context) {
-		s.bound, s.limits = bound.Study(ctx, p)
+		s.bound, s.limits = bound.Study(ctx, p, aboveBound, mostTried)
 		close(s.ready)
 	}
 	bctx, cancel := share(ctx, 1, 4)

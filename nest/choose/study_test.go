@@ -36,7 +36,7 @@ func TestStudyBeside(t *testing.T) {
 	want := bound.Of(context.Background(), p)
 	for _, workers := range []int{1, 2} {
 		ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
-		s := study(ctx, p, workers)
+		s := startStudy(ctx, p, workers)
 		<-s.ready
 		cancel()
 		if s.bound != want {

@@ -152,6 +152,7 @@ func (s *search) problem(job *parts.Job) (*nest.Problem, diag.List, error) {
 		return nil, nil, list.Err()
 	}
 	p := nest.FromDemand(d)
+	p.Bill = nil // sheets count at their lowest price
 	if !s.report.Priced {
 		for i := range p.Stocks {
 			if st := &p.Stocks[i]; st.Offcut {

@@ -44,11 +44,11 @@ func (r *Rest) Only(plan *nest.Plan, pieces bool) *Rest {
 
 // Job returns the job that goes on with the rest of a plan of d: the missing panels,
 // and as stock first the pieces, named by the sheet they come from, then the sheets
-// that are not begun, then what can still be bought if buying is allowed. The ids
+// that are not begun or to spare, then what can still be bought if buying is allowed. The ids
 // name the sheets of the plan.
 func (r *Rest) Job(d *kerf.Demand, plan *nest.Plan, ids []string, buy bool) *parts.Job {
 	job := *d.Job
-	job.Panels, job.Stock = nil, nil
+	job.Panels, job.Stock, job.Spare = nil, nil, 0
 	for i, copies := range r.Missing {
 		if len(copies) == 0 {
 			continue
@@ -73,10 +73,17 @@ func (r *Rest) Job(d *kerf.Demand, plan *nest.Plan, ids []string, buy bool) *par
 	for _, i := range r.Uncut {
 		whole[plan.Sheets[i].Stock]++
 	}
+	// What was bought to spare is for this.
+	bill := nest.BillOf(d, used)
+	for i := range bill.Lines {
+		whole[i] += bill.Lines[i].Spare
+		used[i] += bill.Lines[i].Spare
+	}
 	for i, n := range whole {
 		if s := *d.Sheets[i].Stock; n > 0 && !s.Offcut {
 			s.Name += inHand
 			s.Available, s.Offcut, s.InHand, s.Price, s.Priced = n, true, true, 0, false
+			s.Breaks, s.Yard = nil, ""
 			job.Stock = append(job.Stock, s)
 		}
 	}
@@ -107,6 +114,7 @@ func (q *Piece) stock(of kerf.Sheet, name string) parts.Stock {
 	s.Name = name
 	s.Length, s.Width = q.Box.Dx(), q.Box.Dy()
 	s.Available, s.Offcut, s.Price, s.Priced = 1, true, 0, false
+	s.Breaks, s.Yard = nil, ""
 	at := func(factory bool, trim length.Length) length.Length {
 		if factory {
 			return trim

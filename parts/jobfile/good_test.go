@@ -80,6 +80,20 @@ func facts(j *parts.Job) string {
 		line("stock %q of %q: %v x %v, grain %v, price %v (given %v), available %d, offcut %v, trim %v %v %v %v", s.Name, s.Material,
 			s.Length, s.Width, s.Grain, s.Price, s.Priced, s.Available, s.Offcut, s.Trim.Left, s.Trim.Right, s.Trim.Bottom, s.Trim.Top)
 	}
+	if j.Figures != (parts.Figures{}) {
+		line("figures: %s, fraction 1/%d, comma %v, thousands %q", j.Figures.Unit.Name, j.Figures.Fraction, j.Figures.Comma, j.Figures.Thousands)
+	}
+	for _, y := range j.Yards {
+		line("yard %q: %v a drop of %d sheets, %g kg", y.Name, y.Drop, y.Sheets, y.KG)
+	}
+	for _, s := range j.Stock {
+		if s.Yard != "" || s.Breaks != nil {
+			line("stock %q from %q, breaks %v", s.Name, s.Yard, s.Breaks)
+		}
+	}
+	if j.Spare > 0 {
+		line("%d to spare", j.Spare)
+	}
 	for _, e := range j.Bands {
 		line("band %q: %v, price %v", e.Name, e.Thickness, e.Price)
 	}

@@ -59,6 +59,7 @@ func (r *reader) job(top *value) {
 		}
 	}
 	r.variablesAt(vars, places)
+	r.yards(g)
 	for _, v := range g.list("stock", MaxEntries) {
 		s, at := r.stock(v)
 		r.unsure = r.unsure || s.Material == ""
@@ -99,7 +100,7 @@ func (r *reader) job(top *value) {
 	r.panels(written, listed, taken)
 	r.unused()
 	r.doubts()
-	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "rack", "edging", "tools", "keep", "figures", "components", "carcasses", "drawings", "lists", "panels", "variables", "variants")
+	g.done("job", "note", "units", "currency", "tolerance", "materials", "stock", "yards", "spare", "rack", "edging", "tools", "keep", "figures", "components", "carcasses", "drawings", "lists", "panels", "variables", "variants")
 }
 
 // called returns what findings call an entry: its kind and name.
@@ -189,6 +190,7 @@ func (r *reader) stock(v *value) (s parts.Stock, at *value) {
 	}
 	r.sheetGrain(g, &s, m)
 	s.Price, s.Priced = g.price("price")
+	r.offer(g, &s)
 	s.Available = parts.Unlimited
 	trim := parts.DefaultTrim
 	if s.Offcut {
@@ -196,7 +198,7 @@ func (r *reader) stock(v *value) (s parts.Stock, at *value) {
 	}
 	s.Available = g.whole("available", s.Available, 0, MaxCopies)
 	r.trim(g, &s, trim)
-	g.done("name", "material", "length", "width", "grain", "price", "available", "trim", "offcut")
+	g.done("name", "material", "length", "width", "grain", "price", "breaks", "yard", "available", "trim", "offcut")
 	return s, at
 }
 

@@ -70,8 +70,8 @@ func clipped(list []string) []string {
 // varied returns the job as a variant has it, with its findings.
 func (r *reader) varied(job *value, g *group) *value {
 	out := &value{pos: job.pos, shape: mapping, keys: slices.Clone(job.keys), partial: job.partial}
-	known := []string{"name", "note", "without", "currency", "tolerance", "tools", "keep", "figures", "rack", "variables"}
-	for _, k := range []string{"currency", "tolerance"} {
+	known := []string{"name", "note", "without", "currency", "tolerance", "tools", "keep", "figures", "spare", "rack", "variables"}
+	for _, k := range []string{"currency", "tolerance", "spare"} {
 		if v := g.get(k); v != nil {
 			out.set(k, v)
 		}

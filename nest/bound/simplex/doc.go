@@ -16,5 +16,11 @@
 //
 // Values are float64 and as good as the basis is conditioned. Nothing here is a
 // proof: nest/bound takes dual values for a proposal only and makes them a bound in
-// integers. With m rows and n columns a pivot costs m*m + m*n; memory is the same.
+// integers.
+//
+// # Cost
+//
+// With m rows and columns of z entries in all that are not 0, a pivot costs m*m + z, and
+// every 30th m*m*m; memory is m*m + z. Rows that nothing needs at first are better added
+// when a column needs them.
 package simplex

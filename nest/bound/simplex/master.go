@@ -15,7 +15,7 @@ import (
 type Master struct {
 	b       []float64
 	costs   []float64
-	columns [][]float64
+	columns []Column
 	basis   []int // column of each row
 	in      []bool
 	x       []float64 // of the basis
@@ -50,22 +50,76 @@ func New(b, unit []float64) (*Master, error) {
 	if len(b) != len(unit) || len(b) == 0 {
 		return nil, fmt.Errorf("%d rows with %d unit columns", len(b), len(unit))
 	}
-	m := &Master{b: b, x: make([]float64, len(b)), duals: make([]float64, len(b))}
+	m := &Master{}
+	return m, m.AddRows(b, unit)
+}
+
+// AddRows adds rows and the columns of their own, as [New] has them. No column that there
+// is has anything in them, so the solution stands for the other rows. Cost: the square
+// of the rows.
+func (m *Master) AddRows(b, unit []float64) error {
+	from := len(m.b)
 	for i, v := range b {
 		if v < 0 || math.IsNaN(v) || math.IsInf(v, 0) {
-			return nil, fmt.Errorf("row %d is %v: want 0 or more", i, v)
+			return fmt.Errorf("row %d is %v: want 0 or more", from+i, v)
 		}
-		e := make([]float64, len(b))
-		e[i] = 1
-		m.Add(unit[i], e)
-		m.basis = append(m.basis, i)
-		m.in[i] = true
 	}
-	return m, m.factor()
+	for i, v := range b {
+		j := m.Add(unit[i], Column{[]int{from + i}, []float64{1}})
+		m.b, m.basis, m.in[j] = append(m.b, v), append(m.basis, j), true
+	}
+	n := len(m.b)
+	m.x, m.duals = make([]float64, n), make([]float64, n)
+	inverse := mat.NewDense(n, n, nil)
+	if m.inverse != nil {
+		inverse.Copy(m.inverse)
+	}
+	for i := from; i < n; i++ {
+		inverse.Set(i, i, 1)
+	}
+	m.inverse = inverse
+	return m.values()
+}
+
+// Column is what a column has in its rows, in ascending order; it is 0 in all others.
+type Column struct {
+	Rows   []int
+	Values []float64
+}
+
+// NewColumn returns the column of values row by row.
+func NewColumn(values []float64) Column {
+	n := 0
+	for _, v := range values {
+		if v != 0 {
+			n++
+		}
+	}
+	c := Column{make([]int, 0, n), make([]float64, 0, n)}
+	for i, v := range values {
+		if v != 0 {
+			c.Rows, c.Values = append(c.Rows, i), append(c.Values, v)
+		}
+	}
+	return c
+}
+
+// Put adds a row below the others.
+func (c *Column) Put(row int, v float64) {
+	c.Rows, c.Values = append(c.Rows, row), append(c.Values, v)
+}
+
+// dense returns a column with all n rows.
+func (c Column) dense(n int) []float64 {
+	d := make([]float64, n)
+	for k, i := range c.Rows {
+		d[i] = c.Values[k]
+	}
+	return d
 }
 
 // Add adds a column and returns its index. The column is kept, not copied.
-func (m *Master) Add(cost float64, column []float64) int {
+func (m *Master) Add(cost float64, column Column) int {
 	m.costs = append(m.costs, cost)
 	m.columns = append(m.columns, column)
 	m.in = append(m.in, false)
@@ -76,7 +130,7 @@ func (m *Master) Add(cost float64, column []float64) int {
 func (m *Master) Columns() int { return len(m.columns) }
 
 // Column returns a column.
-func (m *Master) Column(i int) []float64 { return m.columns[i] }
+func (m *Master) Column(i int) Column { return m.columns[i] }
 
 // Value returns the cost of the present solution.
 func (m *Master) Value() float64 {
@@ -135,11 +189,9 @@ func (m *Master) entering(first bool) int {
 
 // Reduced returns the reduced cost of a column that may be added: below zero when it
 // would better the solution.
-func (m *Master) Reduced(cost float64, column []float64) float64 {
-	for i, v := range column {
-		if v != 0 {
-			cost -= v * m.duals[i]
-		}
+func (m *Master) Reduced(cost float64, column Column) float64 {
+	for k, i := range column.Rows {
+		cost -= column.Values[k] * m.duals[i]
 	}
 	return cost
 }
@@ -148,7 +200,7 @@ func (m *Master) Reduced(cost float64, column []float64) float64 {
 func (m *Master) pivot(j int) error {
 	n := len(m.b)
 	var d mat.VecDense
-	d.MulVec(m.inverse, mat.NewVecDense(n, m.columns[j]))
+	d.MulVec(m.inverse, mat.NewVecDense(n, m.columns[j].dense(n)))
 	step, row := math.Inf(1), -1
 	for i := range n {
 		if d.AtVec(i) <= least {
@@ -183,7 +235,7 @@ func (m *Master) factor() error {
 	n := len(m.b)
 	basis := mat.NewDense(n, n, nil)
 	for i, j := range m.basis {
-		basis.SetCol(i, m.columns[j])
+		basis.SetCol(i, m.columns[j].dense(n))
 	}
 	m.updates = 0
 	m.inverse = mat.NewDense(n, n, nil)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -39,7 +40,7 @@ func TestAgainstGonum(t *testing.T) {
 			column[rng.IntN(rows)]++
 			a.SetCol(rows+j, column)
 			costs = append(costs, float64(1+rng.IntN(60)))
-			m.Add(costs[rows+j], column)
+			m.Add(costs[rows+j], NewColumn(column))
 			if rng.IntN(4) == 0 { // columns come while it is being solved
 				if err := m.Solve(context.Background()); err != nil {
 					t.Fatal(err)
@@ -78,10 +79,10 @@ func TestBeale(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m.Add(-0.75, []float64{0.25, 0.5, 0})
-	m.Add(20, []float64{-8, -12, 0})
-	m.Add(-0.5, []float64{-1, -0.5, 1})
-	m.Add(6, []float64{9, 3, 0})
+	m.Add(-0.75, NewColumn([]float64{0.25, 0.5, 0}))
+	m.Add(20, NewColumn([]float64{-8, -12, 0}))
+	m.Add(-0.5, NewColumn([]float64{-1, -0.5, 1}))
+	m.Add(6, NewColumn([]float64{9, 3, 0}))
 	if err := m.Solve(context.Background()); err != nil || math.Abs(m.Value()+1.25) > 1e-9 {
 		t.Errorf("%v, %v; want -1.25", m.Value(), err)
 	}
@@ -92,7 +93,7 @@ func TestRefused(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m.Add(-1, []float64{-1})
+	m.Add(-1, NewColumn([]float64{-1}))
 	if err := m.Solve(context.Background()); !errors.Is(err, ErrUnbounded) {
 		t.Errorf("a cost without an end: %v", err)
 	}
@@ -106,5 +107,88 @@ func TestRefused(t *testing.T) {
 	cancel()
 	if err := m.Solve(ctx); !errors.Is(err, context.Canceled) {
 		t.Errorf("an ended context: %v", err)
+	}
+}
+
+// A column holds what it was made of, and nothing that is 0.
+func TestColumn(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 1))
+	for n := range 100 {
+		want := make([]float64, n)
+		some := 0
+		for i := range want {
+			if rng.IntN(4) == 0 {
+				want[i] = float64(1 + rng.IntN(9))
+				some++
+			}
+		}
+		c := NewColumn(want)
+		if len(c.Rows) != some || len(c.Values) != some || !slices.Equal(c.dense(n), want) {
+			t.Fatalf("%v is held as %+v", want, c)
+		}
+		c.Put(n, 5)
+		if !slices.Equal(c.dense(n+1), append(want, 5)) {
+			t.Fatalf("%v and 5 is held as %+v", want, c)
+		}
+	}
+}
+
+// Rows that come while a program is being solved make the same program as rows that were
+// there from the start.
+func TestAddRows(t *testing.T) {
+	rng := rand.New(rand.NewPCG(12, 1))
+	for n := range 200 {
+		rows, late := 1+rng.IntN(6), 1+rng.IntN(6)
+		b, unit := make([]float64, rows+late), make([]float64, rows+late)
+		for i := range b {
+			b[i], unit[i] = rng.Float64()*9, float64(20+rng.IntN(30))
+		}
+		whole, err := New(b, unit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		grown, err := New(slices.Clone(b[:rows]), unit[:rows])
+		if err != nil {
+			t.Fatal(err)
+		}
+		add := func(most int) {
+			for range 1 + rng.IntN(10) {
+				column := make([]float64, most)
+				for range 3 {
+					column[rng.IntN(most)] = float64(1 + rng.IntN(4))
+				}
+				cost := float64(1 + rng.IntN(60))
+				whole.Add(cost, NewColumn(column))
+				grown.Add(cost, NewColumn(column))
+			}
+		}
+		add(rows)
+		if err := grown.Solve(context.Background()); err != nil {
+			t.Fatal(err)
+		}
+		before := grown.Value()
+		if err := grown.AddRows(b[rows:], unit[rows:]); err != nil {
+			t.Fatal(err)
+		}
+		for i := rows; i < rows+late; i++ {
+			before += b[i] * unit[i]
+		}
+		if got := grown.Value(); math.Abs(got-before) > 1e-7*(1+before) {
+			t.Fatalf("program %d: the solution did not stand: %v, want %v", n, got, before)
+		}
+		add(rows + late)
+		if err := errors.Join(whole.Solve(context.Background()), grown.Solve(context.Background())); err != nil {
+			t.Fatal(err)
+		}
+		if got, want := grown.Value(), whole.Value(); math.Abs(got-want) > 1e-7*(1+want) {
+			t.Errorf("program %d: %v, and %v with all rows from the start", n, got, want)
+		}
+	}
+	m, err := New([]float64{1}, []float64{0})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m.AddRows([]float64{-1}, []float64{0}) == nil || len(m.Duals()) != 1 {
+		t.Error("a row below zero was taken")
 	}
 }
