@@ -20,6 +20,8 @@ type Settings struct {
 	// Mixes are numbers of sheets of each stock that a plan may take, which a bound has
 	// not ruled out, the cheapest first. They tell a search what to try.
 	Mixes [][]int
+	// Least is a cost that no plan of all panels is below, by a bound; 0 when none is known.
+	Least int64
 	// Watch, when set, is told of every better plan. It may be called from
 	// several goroutines, one at a time, and must not keep the plan.
 	Watch func(Progress)

@@ -66,6 +66,7 @@ func runCabinets(ctx context.Context, o *options, stdout io.Writer, fail func(er
 		}
 		counts[key][v]++
 	}
+	gaps, costs := 0.0, int64(0)
 	print("%6s %7s %6s %7s %7s %9s %9s %7s %8s  %s\n", "seed", "panels", "stocks", "sheets", "bound", "cost", "bound", "gap %", "seconds", "")
 	for i := range o.cabinets {
 		seed := o.seed + uint64(i)
@@ -83,13 +84,16 @@ func runCabinets(ctx context.Context, o *options, stdout io.Writer, fail func(er
 			return exitInterrupted // the plan had less time than others: it does not count
 		}
 		v, cost := judge(p, r)
+		gap := 100 * float64(cost-r.Bound.Cost) / float64(max(cost, 1))
+		gaps, costs = gaps+gap, costs+cost
 		print("%6d %7d %6d %7d %7d %9d %9d %7.2f %8.1f  %s\n", seed, p.Copies(), w.Stocks, len(r.Plan.Sheets), r.Bound.Sheets,
-			cost/10_000, r.Bound.Cost/10_000, 100*float64(cost-r.Bound.Cost)/float64(max(cost, 1)), time.Since(start).Seconds(), v)
+			cost/10_000, r.Bound.Cost/10_000, gap, time.Since(start).Seconds(), v)
 		count(fmt.Sprintf("%d stocks", w.Stocks), v)
 		least := w.Panels / 100 * 100
 		count(fmt.Sprintf("%d to %d panels", max(30, least), min(300, least+99)), v)
 		count("all", v)
 	}
+	print("\nmean: cost %.1f, gap %.2f %%\n", float64(costs)/10_000/float64(max(1, o.cabinets)), gaps/float64(max(1, o.cabinets)))
 	print("\n%-20s %8s %15s %8s\n", "", proved, withinSheet, worse)
 	for _, key := range []string{"30 to 99 panels", "100 to 199 panels", "200 to 299 panels", "300 to 300 panels", "1 stocks", "2 stocks", "3 stocks", "4 stocks", "all"} {
 		if c := counts[key]; c != nil {

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"fmt"
+	"math"
 	"strings"
 	"testing"
 )
@@ -15,6 +17,17 @@ func TestCabinets(t *testing.T) {
 	lines := strings.Split(strings.TrimSpace(out), "\n")
 	if len(lines) < 8 || !strings.HasPrefix(strings.TrimSpace(lines[1]), "5 ") {
 		t.Fatalf("printed:\n%s", out)
+	}
+	var cost, gap, costs, gaps float64
+	for _, l := range lines[1:4] {
+		f := strings.Fields(l)
+		if _, err := fmt.Sscan(f[5]+" "+f[7], &cost, &gap); err != nil {
+			t.Fatalf("%q: %v", l, err)
+		}
+		costs, gaps = costs+cost, gaps+gap
+	}
+	if _, err := fmt.Sscanf(lines[5], "mean: cost %f, gap %f %%", &cost, &gap); err != nil || math.Abs(cost-costs/3) > 1 || math.Abs(gap-gaps/3) > 0.02 {
+		t.Errorf("%q, want a cost of %.1f and a gap of %.2f %%: %v", lines[5], costs/3, gaps/3, err)
 	}
 	last := strings.Fields(lines[len(lines)-1])
 	if last[0] != "all" || len(last) != 4 {

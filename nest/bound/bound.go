@@ -14,35 +14,49 @@ import (
 // is certain of that material, and it counts as nothing. When ctx ends, the best
 // bound so far is returned.
 func Of(ctx context.Context, p *nest.Problem) nest.Bound {
-	b, _ := Study(ctx, p, 0)
+	b, _ := study(ctx, p, 0, columnWork)
 	return b
 }
 
-// Study returns the bound of [Of], and by material the mixes of sheets that it does not
-// rule out: the cheapest ones, each the number of sheets of every stock of the problem.
-// A plan of all panels that costs less than the last of them takes one of them; there
-// are none where nothing is known. Above says up to how many per cent of its bound mixes of
-// a material are listed, 200 at most.
-func Study(ctx context.Context, p *nest.Problem, above int64) (nest.Bound, map[string][][]int) {
-	return study(ctx, p, above, columnWork)
+// Limits is what a bound says of the sheets of one material.
+type Limits struct {
+	Cost int64 // no plan of all its panels costs less
+	// Mixes are the mixes of sheets that are not ruled out: the cheapest ones, each the
+	// number of sheets of every stock of the problem. A plan of all panels that costs less
+	// than the last of them takes one of them; there are none where nothing is known.
+	Mixes [][]int
+}
+
+// Study returns the bound of [Of] and, by material, what it says of the sheets. Above says
+// up to how many per cent of its bound mixes of a material are listed, most how many, and
+// there are never more than some thousand.
+func Study(ctx context.Context, p *nest.Problem, above int64, most int) (nest.Bound, map[string]Limits) {
+	b, limits := study(ctx, p, above, columnWork)
+	for m, known := range limits {
+		known.Mixes = known.Mixes[:min(len(known.Mixes), most)]
+		limits[m] = known
+	}
+	return b, limits
 }
 
 // study is Study with so much work for the column generation of a material.
-func study(ctx context.Context, p *nest.Problem, above int64, work int) (nest.Bound, map[string][][]int) {
+func study(ctx context.Context, p *nest.Problem, above int64, work int) (nest.Bound, map[string]Limits) {
 	var b nest.Bound
-	mixes := map[string][][]int{}
+	limits := map[string]Limits{}
 	method := area
 	for _, m := range p.Materials() {
 		one := ofMaterial(ctx, p, m, work)
 		b.Sheets += one.sheets
 		b.Cost += one.cost
 		method = max(method, one.method)
+		known := Limits{Cost: one.cost}
 		if above > 0 {
-			mixes[m] = one.mixes(len(p.Stocks), above)
+			known.Mixes = one.mixes(len(p.Stocks), above)
 		}
+		limits[m] = known
 	}
 	b.Method = method.String()
-	return b, mixes
+	return b, limits
 }
 
 // method says which weights gave a bound; a later one is stronger.

@@ -141,8 +141,8 @@ func TestNeverAboveAPlan(t *testing.T) {
 	for i := range n {
 		p, mix, cost := dissect(rng)
 		sheets := sum(mix)
-		b, mixes := study(context.Background(), p, 8, someWork)
-		if list := mixes[p.Stocks[0].Material]; len(list) > 0 {
+		b, limits := study(context.Background(), p, 8, someWork)
+		if list := limits[p.Stocks[0].Material].Mixes; len(list) > 0 {
 			mixed++
 			last := priceOf(p, list[len(list)-1])
 			if cost < last && !slices.ContainsFunc(list, func(m []int) bool { return slices.Equal(m, mix) }) {

@@ -33,7 +33,6 @@ const (
 type rectangle struct {
 	w, h   length.Length // w >= h
 	copies float64       // wanted; two panels in a shared blank count half
-	limit  int           // no row has more of them
 	ways   []byte        // on each kind of sheet
 }
 
@@ -42,7 +41,7 @@ func rectanglesOf(panels []panel) []rectangle {
 	var list []rectangle
 	for i := range panels {
 		q := &panels[i]
-		r := rectangle{w: q.w, h: q.h, copies: q.copies, limit: q.limit, ways: slices.Clone(q.ways)}
+		r := rectangle{w: q.w, h: q.h, copies: q.copies, ways: slices.Clone(q.ways)}
 		if r.w < r.h {
 			r.w, r.h = r.h, r.w
 			for j, w := range r.ways {
@@ -55,7 +54,6 @@ func rectanglesOf(panels []panel) []rectangle {
 			continue
 		}
 		list[k].copies += r.copies
-		list[k].limit += r.limit
 	}
 	return list
 }

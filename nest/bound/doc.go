@@ -27,8 +27,8 @@
 //   - column generation, for straight cuts: weights are the dual values of the master
 //     problem of Gilmore & Gomory, and the capacity of a sheet is worked out by a dynamic
 //     program over its patterns (columns.go, master.go, pricing.go, pattern.go). It
-//     forgets how many copies of a panel there are, and counts lengths in units of a
-//     millimetre or a few, rounded to the safe side (raster.go).
+//     forgets how many copies of a panel there are, and counts lengths in units of a tenth
+//     of a millimetre to some millimetres, rounded to the safe side (raster.go).
 //
 // Every set of weights is a condition on how many sheets of each kind there are. The
 // cheapest mix of sheets that keeps all conditions is the bound, and conditions that rule

@@ -178,7 +178,7 @@ func (m *mixer) branch(d int, spent int64, left []float64) {
 }
 
 // mostMixes is how many mixes are listed.
-const mostMixes = 200
+const mostMixes = 3000
 
 // mixesWithin returns the mixes of sheets that keep all conditions and cost no more than
 // a limit, the cheapest first, and at most mostMixes of them. It gives up after mixNodes

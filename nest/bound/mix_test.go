@@ -32,11 +32,12 @@ func TestMixByHand(t *testing.T) {
 		Parts:  []nest.Part{part(3, 100*mm, 60*mm, parts.AlongLength), part(3, 50*mm, 50*mm, parts.AlongLength)},
 		Stocks: []nest.Stock{stock(100*mm, 100*mm, 0, 10, parts.Unlimited), stock(100*mm, 50*mm, 0, 3, parts.Unlimited)},
 	}
-	b, mixes := Study(context.Background(), p, 8)
+	b, limits := Study(context.Background(), p, 8, 200)
 	if b.Cost != 36 || b.Sheets != 4 {
 		t.Errorf("%+v, want 4 sheets (three large and one for all small ones), or 36", b)
 	}
-	for _, list := range mixes {
+	for _, l := range limits {
+		list := l.Mixes
 		if len(list) == 0 || !slices.Equal(list[0], []int{3, 2}) {
 			t.Errorf("the cheapest mixes are %v, want three large and two small ones first", list)
 		}

@@ -18,7 +18,6 @@ type panel struct {
 	level, upright bool          // the ways in which it fits a sheet
 	square         bool          // a rectangle that is turned by quarter turns only
 	shares         bool          // may share its blank with another panel
-	limit          int           // copies, those in shared blanks in full
 	ways           []byte        // of lying on each kind of sheet, whether it fits or not
 	shape          geom.Polygon
 }
@@ -67,7 +66,7 @@ func panelsOf(p *nest.Problem, material string, sheets []sheet, index []int, sha
 			continue
 		}
 		size := q.Shape.Box().Size()
-		pl := panel{copies: float64(q.Copies), limit: q.Copies, ways: make([]byte, len(sheets)), square: !free && q.Shape.Outer.IsRectangle() && len(q.Shape.Holes) == 0}
+		pl := panel{copies: float64(q.Copies), ways: make([]byte, len(sheets)), square: !free && q.Shape.Outer.IsRectangle() && len(q.Shape.Holes) == 0}
 		pl.shape = q.Shape
 		if p.Cut == kerf.Saw {
 			size, pl.square = q.Blank, true

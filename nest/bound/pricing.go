@@ -35,8 +35,9 @@ func newPricing(kinds []rectangle, sheets []sheet, most int) *pricing {
 		}
 		p.of[j] = g
 	}
-	// No finer than can be: a raster that is too fine costs time before it is dropped.
-	for n := int64(min(2048, max(64, most/500))); ; n = n * 3 / 4 {
+	// A raster that is too fine costs time before it is dropped.
+	const finest = 8192
+	for n := int64(min(finest, max(64, most/500))); ; n = n * 3 / 4 {
 		p.tables = p.tables[:0]
 		work := 0
 		for g, ways := range groups {
@@ -88,21 +89,21 @@ func (p *pricing) table(group int, ways []byte, n int64) *table {
 		}
 	}
 	note := func(i int, w, h length.Length) {
-		xs, ys = append(xs, span{w, p.kinds[i].limit}), append(ys, span{h, p.kinds[i].limit})
+		xs, ys = append(xs, span{w, p.kinds[i].copies}), append(ys, span{h, p.kinds[i].copies})
 	}
 	lying(lyingLevel, note)
 	lying(lyingUpright, note)
 	if len(xs) == 0 {
-		x := newRaster(nil, w, w+1)
+		x := newRaster(nil, ws, w+1)
 		return newTable(x, x, nil)
 	}
-	x := newRaster(xs, w, unitFor(xs, ws, min(n, int64(w)/2)))
-	y := newRaster(ys, h, unitFor(ys, hs, min(max(n*int64(h)/int64(w), 25), int64(h)/2)))
+	x := newRaster(xs, ws, unitFor(xs, ws, min(n, int64(w)/2)))
+	y := newRaster(ys, hs, unitFor(ys, hs, min(max(n*int64(h)/int64(w), 25), int64(h)/2)))
 	var blanks []blank
 	add := func(i int, w, h length.Length) {
 		a, b := w/x.unit, h/y.unit
-		if a > 0 && b > 0 {
-			blanks = append(blanks, blank{kind: i, x: x.at(w), y: y.at(h), cells: int64(a) * int64(b)})
+		if at, up := x.over(w), y.over(h); a > 0 && b > 0 && at > 0 && up > 0 {
+			blanks = append(blanks, blank{kind: i, x: at, y: up, cells: int64(a) * int64(b)})
 		}
 	}
 	lying(lyingLevel, add)

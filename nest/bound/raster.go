@@ -13,11 +13,22 @@ import (
 //	|--a--|---b---|  length          a + b <= c  implies  ⌊a⌋ + ⌊b⌋ <= ⌊c⌋
 //	|----c------------|
 //
-// Only points that some panels reach one after the other are looked at. A cut at any
-// other place can be moved down to the next point below it.
+// Points are lengths that some panels reach one after the other, ⟨x⟩ the last such point
+// not beyond x. A sheet of length W needs of them only the ⟨W-c⟩, where c is a point too:
+// few where the panels are long for the sheet, because points are sparse near 0, and the
+// W-c near W. They are the raster points of Scheithauer & Terno, "The G4-heuristic for the
+// pallet loading problem", Journal of the Operational Research Society 47, 1996 (from
+// memory). That they are enough is seen from the first cut on. Let a piece be r = ⟨W-q⟩
+// long with q = ⟨W-r⟩, as the sheet itself is with q = 0; it is to be cut for panels that
+// are s and t long, s+t <= r. Take z = ⟨W-q-t⟩ for the first. Then z >= s, because s is a
+// point within W-q-t, and z+t <= r, because z+t is a point within W-q. So t has room
+// beside it; and the piece z is of the same kind, and so is what is beside it.
+//
+// The argument needs that the sum of two points is one, so that points take any number of
+// copies of a panel. A raster for several sheets has the points of each.
 type raster struct {
 	unit   length.Length
-	points []int32  // reached, in units, ascending from 0
+	points []int32  // in units, ascending from 0
 	below  []int32  // of each unit, the index of the last point not beyond it
 	cuts   [][]pair // of each point, the ways to cut it in two
 }
@@ -25,36 +36,38 @@ type raster struct {
 // pair is a cut: the indices of two points.
 type pair struct{ a, b int32 }
 
-// span is a length along an axis and how often it may occur there.
+// span is a length along an axis and how often it is wanted.
 type span struct {
 	l      length.Length
-	copies int
+	copies float64
 }
 
-// newRaster returns the raster of an axis as long as whole.
-func newRaster(spans []span, whole, unit length.Length) *raster {
+// newRaster returns the raster of an axis along which the sheets are so long.
+func newRaster(spans []span, wholes []length.Length, unit length.Length) *raster {
 	r := &raster{unit: unit}
-	n := int(whole / unit)
-	// The fewest of the present span that reach a unit; of earlier spans it takes none.
-	used := make([]int32, n+1)
-	reached := make([]bool, n+1)
-	reached[0] = true
-	for _, s := range merged(spans, unit) {
-		l := int(s.l)
-		for i := range used {
-			used[i] = -1
-			switch {
-			case reached[i]:
-				used[i] = 0
-			case i >= l && used[i-l] >= 0 && int(used[i-l]) < s.copies:
-				used[i] = used[i-l] + 1
-				reached[i] = true
+	n := int(slices.Max(wholes) / unit)
+	lengths := merged(spans, unit)
+	all := reached(lengths, n)
+	// The points of each sheet in the middle, where they are many, and fewer elsewhere.
+	below := lasts(all)
+	kept := make([]bool, n+1)
+	kept[0] = true
+	done := make([]bool, n+1)
+	for _, w := range wholes {
+		whole := int(w / unit)
+		if done[whole] {
+			continue // a sheet that is as long in units
+		}
+		done[whole] = true
+		for c := range whole + 1 {
+			if all[c] {
+				kept[below[whole-c]] = true
 			}
 		}
 	}
 	r.below = make([]int32, n+1)
 	for i := range n + 1 {
-		if reached[i] {
+		if kept[i] {
 			r.points = append(r.points, int32(i))
 		}
 		r.below[i] = int32(len(r.points) - 1)
@@ -71,6 +84,33 @@ func newRaster(spans []span, whole, unit length.Length) *raster {
 		}
 	}
 	return r
+}
+
+// reached says which units up to n some lengths reach one after the other, any number
+// of each.
+func reached(lengths []span, n int) []bool {
+	all := make([]bool, n+1)
+	all[0] = true
+	for i := range all {
+		for _, s := range lengths {
+			if l := int(s.l); l <= i && all[i-l] {
+				all[i] = true
+				break
+			}
+		}
+	}
+	return all
+}
+
+// lasts returns of each unit the last one not beyond it that is reached.
+func lasts(all []bool) []int {
+	list := make([]int, len(all))
+	for i := range all {
+		if list[i] = i; !all[i] {
+			list[i] = list[i-1]
+		}
+	}
+	return list
 }
 
 // merged returns the spans in units, those that became equal as one; what is shorter
@@ -93,6 +133,22 @@ func merged(spans []span, unit length.Length) []span {
 		k++
 	}
 	return list[:k]
+}
+
+// over returns the index of the first point that holds a length, or -1.
+func (r *raster) over(l length.Length) int32 {
+	u := l / r.unit
+	if int(u) >= len(r.below) {
+		return -1
+	}
+	i := r.below[u]
+	if length.Length(r.points[i]) < u {
+		i++
+	}
+	if int(i) == len(r.points) {
+		return -1
+	}
+	return i
 }
 
 // at returns the index of the last point within a length.
@@ -119,8 +175,8 @@ func unitFor(spans []span, wholes []length.Length, n int64) length.Length {
 		u := longest/length.Length(n-n*k/96) + 1
 		keep, all := 0.0, 0.0
 		for _, s := range spans {
-			keep += float64(s.l/u*u) * float64(s.copies)
-			all += float64(s.l) * float64(s.copies)
+			keep += float64(s.l/u*u) * s.copies
+			all += float64(s.l) * s.copies
 		}
 		sheets := 0.0
 		for _, w := range wholes {

@@ -9,7 +9,8 @@
 // congruent panels that interlock are tried in blanks they share; such a plan is
 // kept when it costs less. With a counted budget the choice is repeatable; under a
 // deadline each material gets a share of the time by its number of panels, and the
-// tries share that.
+// tries share that. The easiest material comes first: what it leaves of its share is for
+// the others. The bound comes before the search, or goes on beside it (study.go).
 package choose
 
 import (
@@ -21,7 +22,6 @@ import (
 
 	"panelyard/kerf"
 	"panelyard/nest"
-	"panelyard/nest/bound"
 	"panelyard/nest/check"
 	"panelyard/nest/router"
 	"panelyard/nest/saw"
@@ -43,40 +43,64 @@ func Plan(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, 
 	return single(ctx, p, s)
 }
 
-// aboveBound is up to how many per cent above a bound mixes of sheets are tried.
-const aboveBound = 8
+// aboveBound is up to how many per cent above a bound mixes of sheets are tried, and
+// mostTried how many.
+const aboveBound, mostTried = 8, 3000
 
 // single is Plan with a cost for each sheet.
 func single(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, error) {
 	start := time.Now()
 	res := &nest.Result{Plan: &nest.Plan{}}
-	// The bound comes first: after the search a deadline would leave no time for it.
-	bctx, cancel := share(ctx, 1, 4)
-	var mixes map[string][][]int
-	res.Bound, mixes = bound.Study(bctx, p, aboveBound)
-	cancel()
-	materials := p.Materials()
+	sctx, stop := context.WithCancel(ctx)
+	defer stop()
+	known := startStudy(sctx, p, s.Workers)
 	left := p.Copies()
-	for _, m := range materials {
+	found, done := map[string]*candidate{}, &nest.Plan{}
+	for _, m := range easiestFirst(p) {
 		sub, partOf, stockOf := p.Subset(m)
 		n := sub.Copies()
 		mctx, cancel := share(ctx, n, left)
-		part, err := one(mctx, sub, trying(watching(s, res.Plan, p, start), mixes[m], stockOf))
+		part, err := one(mctx, sub, known.tell(watching(s, done, p, start), m, stockOf))
 		cancel()
 		if err != nil {
 			return nil, fmt.Errorf("material %q: %w", m, err)
 		}
 		left -= n
-		join(res.Plan, part.Plan, partOf, stockOf)
+		found[m] = &candidate{&nest.Plan{}, part.Stats, part.Solver}
+		join(found[m].Plan, part.Plan, partOf, stockOf)
+		done.Sheets = append(done.Sheets, found[m].Plan.Sheets...)
+	}
+	for _, m := range p.Materials() {
+		part := found[m]
+		res.Plan.Sheets = append(res.Plan.Sheets, part.Plan.Sheets...)
+		res.Plan.Unplaced = append(res.Plan.Unplaced, part.Plan.Unplaced...)
 		res.Stats.Rounds += part.Stats.Rounds
 		res.Solver = part.Solver
 	}
 	if err := check.Plan(p, res.Plan); err != nil {
 		return nil, fmt.Errorf("the joined plan was refused by the judge, a defect of panelyard: %w", err)
 	}
+	<-known.ready
+	res.Bound = known.bound
 	res.Stats.Elapsed = time.Since(start)
 	res.Status = status(p, res.Plan, res.Bound)
 	return res, nil
+}
+
+// easiestFirst returns the materials, those of fewest kinds of sheet first, then those of
+// fewest panels: what one does not need of a deadline is left to the next.
+func easiestFirst(p *nest.Problem) []string {
+	list := p.Materials()
+	size := func(m string) (stocks, panels int) {
+		sub, _, _ := p.Subset(m)
+		return len(sub.Stocks), sub.Copies()
+	}
+	slices.SortStableFunc(list, func(a, b string) int {
+		as, ap := size(a)
+		bs, bp := size(b)
+		return cmp.Or(cmp.Compare(as, bs), cmp.Compare(ap, bp))
+	})
+	return list
 }
 
 // status says how a plan stands to its bound.
@@ -250,19 +274,6 @@ func join(to, from *nest.Plan, partOf, stockOf []int) {
 		u.Part = partOf[u.Part]
 		to.Unplaced = append(to.Unplaced, u)
 	}
-}
-
-// trying returns settings with the mixes of a material, as numbers of its own stocks.
-func trying(s nest.Settings, mixes [][]int, stockOf []int) nest.Settings {
-	s.Mixes = nil
-	for _, mix := range mixes {
-		n := make([]int, len(stockOf))
-		for j, i := range stockOf {
-			n[j] = mix[i]
-		}
-		s.Mixes = append(s.Mixes, n)
-	}
-	return s
 }
 
 // share returns a context that ends after the share n/of of the time ctx has

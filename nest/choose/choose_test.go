@@ -44,6 +44,30 @@ func problem(cut kerf.Cut) *nest.Problem {
 	}
 }
 
+// The material of fewest kinds of sheet is solved first; the plan keeps the order of the
+// problem.
+func TestEasiestFirst(t *testing.T) {
+	p := problem(kerf.Saw)
+	if got := easiestFirst(p); len(got) != 2 || got[0] != "mdf" || got[1] != "ply" {
+		t.Errorf("%v, want mdf before ply", got)
+	}
+	r, err := Plan(context.Background(), p, nest.Settings{Budget: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	last := 0
+	for i := range r.Plan.Sheets {
+		at := map[string]int{"ply": 0, "mdf": 1}[p.Stocks[r.Plan.Sheets[i].Stock].Material]
+		if at < last {
+			t.Error("a sheet of ply after one of mdf")
+		}
+		last = at
+	}
+	if last != 1 {
+		t.Error("no sheet of mdf")
+	}
+}
+
 // Materials are solved apart and joined under their own numbers.
 func TestMaterials(t *testing.T) {
 	for _, cut := range []kerf.Cut{kerf.Saw, kerf.Router} {

@@ -16,11 +16,14 @@ type chain struct {
 	goal   goal
 	limit  int64   // cost that must not be passed
 	mix    []int32 // most sheets of each board; nil for those there are
-	tried  []int   // how often a mix was
-	forced int     // sheet of which a part is kept free, or none
-	window int     // steps until the next goal
-	stale  int     // steps since the last success
+	mixes  mixes
+	pool   pool
+	forced int  // sheet of which a part is kept free, or none
+	window int  // steps until the next goal
+	stale  int  // steps since the last success
+	ended  bool // the goal is reached, or another chain has
 	steps  int
+	owed   int // steps whose time a dive has taken
 
 	late []int64 // energies of some steps ago, for late acceptance
 	turn int
@@ -97,6 +100,9 @@ func (c *chain) record() bool {
 	if !first && x.compare(c.bestScore) >= 0 {
 		return false
 	}
+	for i := range st.sheets {
+		c.remember(&st.sheets[i], true)
+	}
 	c.best, c.bestScore = *kept, x
 	return true
 }
@@ -104,28 +110,40 @@ func (c *chain) record() bool {
 // started reports whether the chain has a plan.
 func (c *chain) started() bool { return c.best.used != nil }
 
-// run makes a number of steps, or as many as there is time for.
-func (c *chain) run(ctx context.Context, steps, total int) {
+// run makes a number of steps, or as many as there is time for. In some rounds all chains
+// meet: who has not come to its goal then tries another.
+func (c *chain) run(ctx context.Context, steps, total int, meets bool) {
 	for i := range steps {
 		if i%16 == 0 && ctx.Err() != nil {
 			return
 		}
-		if c.goal == noGoal || c.stale >= c.window {
-			c.nextGoal(total)
+		c.steps++
+		if c.owed > 0 {
+			c.owed--
+			continue
+		}
+		switch {
+		case c.goal == noGoal, c.ended, c.goal == offcut && c.stale >= c.window:
+			c.nextGoal(ctx, total, false)
+		case meets && i == 0 && (c.goal == offcut || c.stale >= c.window/2+c.window/4):
+			c.nextGoal(ctx, total, true)
 		}
 		if c.goal == noGoal {
 			return
 		}
-		c.steps++
 		c.stale++
-		c.step()
+		if c.step() && c.forced == int(none) {
+			for _, i := range c.which {
+				c.remember(&c.now.sheets[i], false)
+			}
+		}
 		switch {
 		case !c.done():
 		case c.record():
 			c.succeeded()
 		default:
 			// The part kept free was not the best offcut after all.
-			c.stale = c.window
+			c.ended = true
 		}
 	}
 }
@@ -140,8 +158,10 @@ func (c *chain) done() bool {
 }
 
 // nextGoal chooses what to work on. With a counted budget the last part of it
-// goes to offcuts, without one they take turns.
-func (c *chain) nextGoal(total int) {
+// goes to offcuts, without one they take turns. With time for it, a start is sought in
+// the pool.
+func (c *chain) nextGoal(ctx context.Context, total int, dive bool) {
+	c.leaveMix()
 	able := c.bestScore.count > 0 || c.bestScore.cost > c.j.bound
 	wants := cheaper
 	switch {
@@ -162,6 +182,12 @@ func (c *chain) nextGoal(total int) {
 	switch wants {
 	case cheaper:
 		c.startCheaper()
+		if dive && c.bestScore.count == 0 {
+			steps, _ := c.dive(ctx)
+			if total > 0 {
+				c.owed = steps
+			}
+		}
 	case offcut:
 		c.share /= 2
 		if c.share < 0.002 {
@@ -175,7 +201,7 @@ func (c *chain) nextGoal(total int) {
 func (c *chain) succeeded() {
 	switch {
 	case c.goal == cheaper && c.bestScore.count == 0 && c.bestScore.cost <= c.j.bound:
-		c.stale = c.window
+		c.ended = true
 	case c.goal == cheaper:
 		c.startCheaper()
 	case c.goal == offcut:
@@ -197,58 +223,11 @@ func (c *chain) startCheaper() {
 			c.drop(c.emptiest())
 		}
 	}
-	c.stale, c.window = 0, 4000+40*c.j.panels
+	c.stale, c.window, c.ended = 0, 2*roundSteps*c.j.meeting(), false
+	if c.bestScore.count == 0 {
+		c.window /= 2 // a dive goes on from elsewhere
+	}
 	c.forget()
-}
-
-// nextMix chooses a mix that is cheaper than the best plan, now and then none. The roomiest
-// come first, and those that were tried least.
-func (c *chain) nextMix() {
-	j := c.j
-	if len(j.mixes) == 0 || c.rng.below(4) == 0 {
-		return
-	}
-	if c.tried == nil {
-		c.tried = make([]int, len(j.mixes))
-	}
-	best := -1
-	for i := range j.mixes {
-		if j.mixes[i].cost > c.limit {
-			break
-		}
-		if best < 0 || c.tried[i] < c.tried[best] || c.tried[i] == c.tried[best] && j.mixes[i].area > j.mixes[best].area {
-			best = i
-		}
-	}
-	if best < 0 {
-		return
-	}
-	c.tried[best]++
-	c.mix = j.mixes[best].sheets
-	for b, most := range c.mix {
-		for c.now.used[b] > most {
-			c.drop(c.emptiestOf(int32(b)))
-		}
-	}
-}
-
-// emptiestOf returns the sheet of a board that holds least.
-func (c *chain) emptiestOf(b int32) int {
-	best := -1
-	for i := range c.now.sheets {
-		if s := &c.now.sheets[i]; s.board == b && (best < 0 || s.used < c.now.sheets[best].used) {
-			best = i
-		}
-	}
-	return best
-}
-
-// most returns how many sheets of a board there may be.
-func (c *chain) most(b int) int32 {
-	if c.mix != nil {
-		return c.mix[b]
-	}
-	return c.j.boards[b].available
 }
 
 // emptiest returns a sheet, mostly one that holds little for its cost.
@@ -286,7 +265,7 @@ func (c *chain) startOffcut() {
 	st.copyFrom(&c.best)
 	c.limit = c.bestScore.cost
 	c.mix = nil
-	c.stale, c.window = 0, 300+6*j.panels
+	c.stale, c.window, c.ended = 0, 300+6*j.panels, false
 	// The sheet with the largest offcut, or now and then any.
 	at := c.sheet()
 	if c.rng.below(4) > 0 {

@@ -293,18 +293,28 @@ func TestWatch(t *testing.T) {
 }
 
 func TestSameForAnyWorkers(t *testing.T) {
-	p := random(rand.New(rand.NewPCG(5, 6)), 30)
-	var first []byte
-	for _, workers := range []int{1, 2, 4, 9} {
-		b, err := json.Marshal(solve(t, p, nest.Settings{Seed: 11, Budget: 10, Workers: workers}))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if first == nil {
-			first = b
-		}
-		if !bytes.Equal(b, first) {
-			t.Errorf("%d workers gave another plan", workers)
+	for _, c := range []struct {
+		name   string
+		p      *nest.Problem
+		budget int
+		mixes  [][]int
+	}{
+		{"random", random(rand.New(rand.NewPCG(5, 6)), 30), 10, nil},
+		// Long enough for some dives.
+		{"big", big(80), 150, [][]int{{2, 3}, {3, 2}, {4, 1}}},
+	} {
+		var first []byte
+		for _, workers := range []int{1, 2, 4, 9} {
+			b, err := json.Marshal(solve(t, c.p, nest.Settings{Seed: 11, Budget: c.budget, Workers: workers, Mixes: c.mixes}))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if first == nil {
+				first = b
+			}
+			if !bytes.Equal(b, first) {
+				t.Errorf("%s: %d workers gave another plan", c.name, workers)
+			}
 		}
 	}
 }
@@ -336,6 +346,33 @@ func TestRefuses(t *testing.T) {
 	p.Parts[0].Turns = []int{45}
 	if _, _, err := New().Solve(context.Background(), p, nest.Settings{}); err == nil {
 		t.Error("a turn of 45 degrees was accepted")
+	}
+}
+
+// Without a budget a search ends when a bound proves its plan, and only then.
+func TestEndsWhenProved(t *testing.T) {
+	p := big(60)
+	var cost int64
+	for _, s := range solve(t, p, nest.Settings{Seed: 1}).Sheets {
+		cost += p.Stocks[s.Stock].Cost
+	}
+	for _, c := range []struct {
+		least int64
+		limit time.Duration
+		ends  bool
+	}{{cost, time.Minute, true}, {1, 200 * time.Millisecond, false}} {
+		ctx, cancel := context.WithTimeout(context.Background(), c.limit)
+		plan, stats, err := New().Solve(ctx, p, nest.Settings{Seed: 1, Budget: -1, Workers: 2, Least: c.least})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := check.Plan(p, plan); err != nil {
+			t.Error(err)
+		}
+		if ended := ctx.Err() == nil; ended != c.ends || c.ends && stats.Rounds < DefaultRounds(60) {
+			t.Errorf("least cost %d: ended by itself is %v after %d rounds", c.least, ended, stats.Rounds)
+		}
+		cancel()
 	}
 }
 

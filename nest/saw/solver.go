@@ -96,6 +96,7 @@ type run struct {
 	chains [][]*chain // of each job
 	rounds int
 	told   []score
+	last   []int // round of the last better plan of each job
 }
 
 func newRun(p *nest.Problem, set nest.Settings, start time.Time) *run {
@@ -103,6 +104,7 @@ func newRun(p *nest.Problem, set nest.Settings, start time.Time) *run {
 	for _, m := range p.Materials() {
 		j := newJob(p, m)
 		j.take(set.Mixes)
+		j.bound = max(j.bound, set.Least)
 		r.jobs = append(r.jobs, j)
 		budget := set.Budget
 		if budget == 0 {
@@ -120,6 +122,17 @@ func newRun(p *nest.Problem, set nest.Settings, start time.Time) *run {
 	return r
 }
 
+// enough reports whether a search without a budget may end: the plan is proved to cost
+// least, and no larger offcut was found for a default budget.
+func (r *run) enough(i, n int) bool {
+	j, best := r.jobs[i], &bestOf(r.chains[i]).bestScore
+	return best.count == 0 && best.cost <= j.bound && n > r.last[i]+DefaultRounds(j.panels)
+}
+
+// meeting is after how many rounds all chains that have not come to their goals try others,
+// at the same time: a dive takes as long as many rounds, in which nobody is to wait.
+func (j *job) meeting() int { return 20 + j.panels/5 }
+
 // round makes a round and reports whether there was any.
 func (r *run) round(ctx context.Context, n int) bool {
 	if ctx.Err() != nil {
@@ -127,7 +140,7 @@ func (r *run) round(ctx context.Context, n int) bool {
 	}
 	due := false
 	for i := range r.jobs {
-		due = due || len(r.chains[i]) > 0 && (r.budget[i] < 0 || n <= r.budget[i])
+		due = due || len(r.chains[i]) > 0 && (n <= r.budget[i] || r.budget[i] < 0 && !r.enough(i, n))
 	}
 	if !due {
 		return false
@@ -138,7 +151,7 @@ func (r *run) round(ctx context.Context, n int) bool {
 	}
 	r.each(func(c *chain) {
 		if b := budget[c.j]; b < 0 || n <= b {
-			c.run(ctx, roundSteps, b*roundSteps)
+			c.run(ctx, roundSteps, b*roundSteps, n%c.j.meeting() == 0)
 		}
 	})
 	r.exchange()
@@ -179,23 +192,24 @@ func (r *run) each(f func(*chain)) {
 func (r *run) exchange() {
 	better := false
 	if r.told == nil {
-		r.told = make([]score, len(r.jobs))
+		r.told, r.last = make([]score, len(r.jobs)), make([]int, len(r.jobs))
 		better = true
 	}
 	for i, list := range r.chains {
 		if len(list) == 0 {
 			continue
 		}
+		share(list)
 		best := bestOf(list)
 		if best.bestScore != r.told[i] {
 			better = true
-			r.told[i] = best.bestScore
+			r.told[i], r.last[i] = best.bestScore, r.rounds+1
 		}
 		for _, c := range list {
 			if c != best && (!c.started() || c.bestScore.required(best.bestScore) > 0) {
 				c.best.copyFrom(&best.best)
 				c.bestScore = best.bestScore
-				c.stale = c.window
+				c.ended = true
 			}
 		}
 	}

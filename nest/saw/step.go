@@ -2,12 +2,13 @@ package saw
 
 // step ruins a few sheets in part, places what has no place again, and keeps the
 // result if its energy is no more than before or than some steps ago; otherwise
-// it is undone.
-func (c *chain) step() {
+// it is undone. It reports whether it stands.
+func (c *chain) step() bool {
 	before := c.energy()
 	c.change()
 	after := c.energy()
-	if after > before && after > c.late[c.turn] {
+	stands := after <= before || after <= c.late[c.turn]
+	if !stands {
 		c.undo()
 		after = before
 	}
@@ -15,6 +16,7 @@ func (c *chain) step() {
 	if c.turn++; c.turn == len(c.late) {
 		c.turn = 0
 	}
+	return stands
 }
 
 // change makes the change of a step, such that it can be undone.
@@ -104,26 +106,32 @@ func (c *chain) takeAll(i int) {
 	}
 }
 
-// take takes about a number of blanks off a sheet, in whole branches of its tree.
+// take takes about a number of blanks off a sheet.
 func (c *chain) take(i, many int) {
 	j, st := c.j, &c.now
 	s := &st.sheets[i]
 	st.whole -= s.whole
-	c.removed = c.removed[:0]
-	for tries := 0; len(c.removed) < many && s.root != none && tries < 20; tries++ {
-		n := int32(c.rng.below(len(s.nodes)))
-		if s.nodes[n].kind == unused || s.size(n) > many-len(c.removed) {
-			continue
-		}
-		s.detach(n)
-		c.removed = s.dissolve(j, n, c.removed)
-	}
+	c.removed = c.pull(s, many, c.removed[:0])
 	s.remeasure(j)
 	st.whole += s.whole
 	for _, k := range c.removed {
 		st.leave(j, k, 1)
 	}
 	c.moved = append(c.moved, c.removed...)
+}
+
+// pull takes about a number of blanks off a sheet, in whole branches of its tree, and
+// appends the kinds to list. The caller measures the sheet.
+func (c *chain) pull(s *sheet, many int, list []int32) []int32 {
+	for tries := 0; len(list) < many && s.root != none && tries < 20; tries++ {
+		n := int32(c.rng.below(len(s.nodes)))
+		if s.nodes[n].kind == unused || s.size(n) > many-len(list) {
+			continue
+		}
+		s.detach(n)
+		list = s.dissolve(c.j, n, list)
+	}
+	return list
 }
 
 // size returns the number of blanks at n and below.
