@@ -134,7 +134,11 @@ func one(ctx context.Context, p *nest.Problem, s nest.Settings) (*candidate, err
 	if list := couples(ctx, p); len(list) > 0 {
 		return sharing(ctx, p, list, s)
 	}
-	return plain(ctx, p, s)
+	best, err := plain(ctx, p, s)
+	if err != nil || p.Cut != kerf.Router || p.Strip {
+		return best, err
+	}
+	return short(ctx, p, best, s)
 }
 
 // plain returns the best accepted plan in which no panels share a blank.
