@@ -29,7 +29,7 @@ type Dossier struct {
 	Before  *Before   // what was bought for those before; nil when there are none
 
 	Panels   []PanelRow
-	Openings []OpeningRow
+	Openings []*OpeningRow
 	Shared   []SharedRow
 	Sheets   []SheetMap
 	Buy      []BuyRow

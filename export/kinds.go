@@ -7,10 +7,11 @@ import (
 	"panelyard/parts"
 )
 
-// Kind is the sheets of a kind that a plan takes, spare ones included.
+// Kind is the sheets of a kind that a plan takes, and those to spare.
 type Kind struct {
 	Name, Material string
-	Count          int
+	Count          int  // that the plan takes
+	Spare          int  // bought beyond
 	Offcut         bool // from the rack
 	Last           bool // there are no more of them
 }
@@ -20,22 +21,24 @@ func (x *Dossier) Kinds() []Kind {
 	var list []Kind
 	for i := range x.Buy {
 		b := &x.Buy[i]
-		n := b.Count + b.Spare
 		list = append(list, Kind{
-			Name: b.Stock.Name, Material: b.Stock.Material, Count: n, Offcut: b.Stock.Offcut,
-			Last: b.Stock.Available != parts.Unlimited && n >= b.Stock.Available,
+			Name: b.Stock.Name, Material: b.Stock.Material, Count: b.Count, Spare: b.Spare, Offcut: b.Stock.Offcut,
+			Last: b.Stock.Available != parts.Unlimited && b.Count+b.Spare >= b.Stock.Available,
 		})
 	}
 	return list
 }
 
-// ListKinds writes sheets in a line: "2 x birch 2440 x 1220, 1 x MDF 6".
+// ListKinds writes sheets in a line: "2 x birch 2440 x 1220 and 1 to spare, 1 x MDF 6".
 func ListKinds(kinds []Kind) string {
 	var list []string
 	for _, k := range kinds {
 		s := fmt.Sprintf("%d x %s", k.Count, k.Name)
 		if k.Offcut {
 			s += " (kept offcut)"
+		}
+		if k.Spare > 0 {
+			s += fmt.Sprintf(" and %d to spare", k.Spare)
 		}
 		list = append(list, s)
 	}

@@ -53,8 +53,8 @@ func (x *Dossier) openings() {
 			if r.Name == "" {
 				r.Name = fmt.Sprintf("opening %d", k+1)
 			}
-			r.Form, r.Radius = formOf(o)
-			x.Openings = append(x.Openings, r)
+			r.Form, r.Radius = FormOf(o)
+			x.Openings = append(x.Openings, &r)
 		}
 	}
 }
@@ -63,9 +63,9 @@ func (x *Dossier) openings() {
 // same: circles and arcs are rounded to the grid, and turned ones more than once.
 const hair = 2 * length.Micrometre
 
-// formOf tells what an outline looks like, with the radius of the corners of a
+// FormOf tells what an outline looks like, with the radius of the corners of a
 // rectangle. A slot is a rectangle whose radius is half of its width.
-func formOf(o outline.Outline) (OpeningForm, length.Length) {
+func FormOf(o outline.Outline) (OpeningForm, length.Length) {
 	size := o.Box().Size()
 	if o.IsRectangle() {
 		return Rectangular, 0
@@ -122,9 +122,14 @@ func (w Lengths) Form(r *OpeningRow) string {
 	return "shaped: size of its box"
 }
 
-// Across writes the size of an opening: a diameter, or length × width.
+// Across writes the size of an opening: a diameter, or length × width. A diameter that
+// a drill may have is never rounded to a fraction.
 func (w Lengths) Across(r *OpeningRow) string {
-	if r.Form == Round {
+	const drill = length.Inch
+	switch {
+	case r.Form == Round && r.Size.X <= drill:
+		return "⌀ " + w.Exact(r.Size.X)
+	case r.Form == Round:
 		return "⌀ " + w.Text(r.Size.X)
 	}
 	return w.Size(r.Size)
@@ -132,6 +137,14 @@ func (w Lengths) Across(r *OpeningRow) string {
 
 // Place writes a place as x, y.
 func (w Lengths) Place(p geom.Point) string { return w.Text(p.X) + "; " + w.Text(p.Y) }
+
+// Verb says what is done about an opening that the bit does not enter.
+func (r *OpeningRow) Verb() string {
+	if r.Form == Round {
+		return "drill"
+	}
+	return "cut by hand"
+}
 
 // ShutRow is the openings of a panel, of one form and size, that a router's bit does not
 // enter.
@@ -141,31 +154,25 @@ type ShutRow struct {
 	Middles     []geom.Point
 }
 
-// Verb says what is done about them.
-func (r *ShutRow) Verb() string {
-	if r.Form == Round {
-		return "drill"
-	}
-	return "cut by hand"
-}
+// InAll returns how many there are in all copies of the panel.
+func (r *ShutRow) InAll() int { return r.Each * r.Panel.Copies }
 
 // Shut returns what a router's bit does not enter, in the order of Openings.
-func (x *Dossier) Shut() []ShutRow {
-	var list []ShutRow
+func (x *Dossier) Shut() []*ShutRow {
+	var list []*ShutRow
 next:
-	for i := range x.Openings {
-		o := &x.Openings[i]
+	for _, o := range x.Openings {
 		if !o.Shut {
 			continue
 		}
-		for k := range list {
-			if r := &list[k]; r.Panel == o.Panel && r.Form == o.Form && r.Radius == o.Radius && r.Size == o.Size {
+		for _, r := range list {
+			if r.Panel == o.Panel && r.Form == o.Form && r.Radius == o.Radius && r.Size == o.Size {
 				r.Each++
 				r.Middles = append(r.Middles, o.Middle)
 				continue next
 			}
 		}
-		list = append(list, ShutRow{o, 1, []geom.Point{o.Middle}})
+		list = append(list, &ShutRow{o, 1, []geom.Point{o.Middle}})
 	}
 	return list
 }

@@ -18,8 +18,7 @@ import (
 func openings(d *export.Dossier) []string {
 	w := d.Lengths()
 	var list []string
-	for i := range d.Openings {
-		o := &d.Openings[i]
+	for _, o := range d.Openings {
 		s := fmt.Sprintf("%s %s: %s, %s at %s", o.Panel.Name, o.Title(), w.Form(o), w.Across(o), w.Place(o.At))
 		if o.Form == export.Round {
 			s += ", centre " + w.Place(o.Middle)
@@ -119,7 +118,7 @@ func TestFormOfOpening(t *testing.T) {
 		j.Panels = j.Panels[2:3]
 		j.Panels[0].Openings = []parts.Opening{{Outline: c.o.Translate(geom.Pt(100*mm, 100*mm))}}
 		d := exporttest.Dossier(t, j, kerf.Saw)
-		if got := d.Lengths().Form(&d.Openings[0]); got != c.want {
+		if got := d.Lengths().Form(d.Openings[0]); got != c.want {
 			t.Errorf("%s: %s, want %s", c.what, got, c.want)
 		}
 	}

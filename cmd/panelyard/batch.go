@@ -67,19 +67,9 @@ the same. --papers 8 writes the papers of the plan for 8 as well, as plan does.`
 
 // batchJob is the command batch.
 func batchJob(ctx context.Context, s streams, file string, f batchFlags) error {
-	if err := errors.Join(f.limits(), f.papers.check()); err != nil {
+	cut, err := f.check()
+	if err != nil {
 		return err
-	}
-	cuts, ok := waysToCut[f.cut]
-	switch {
-	case !ok || len(cuts) != 1:
-		return fmt.Errorf("--cut %q: use saw or router", f.cut)
-	case f.number < 0 || f.number > f.to:
-		return fmt.Errorf("--papers %d: use 1 to %d, the numbers that are planned", f.number, f.to)
-	case f.number > 0 && f.out == "":
-		return errors.New("--papers wants a folder: give --out")
-	case f.to < 1 || f.to > largestBatch:
-		return fmt.Errorf("--to %d: use 1 to %d", f.to, largestBatch)
 	}
 	job, warnings := jobfile.ReadVariant(file, f.variant)
 	if err := warnings.Err(); err != nil {
@@ -92,14 +82,13 @@ func batchJob(ctx context.Context, s streams, file string, f batchFlags) error {
 	if n := panelsOf(job); n*f.to > jobfile.MaxPanels {
 		return fmt.Errorf("--to %d: %d times the %d panels of the job are more than %d; use %d at most", f.to, f.to, n, jobfile.MaxPanels, jobfile.MaxPanels/n)
 	}
-	demand, list := kerf.Build(job, cuts[0])
+	demand, list := kerf.Build(job, cut)
 	if err := list.Err(); err != nil {
 		return err
 	}
 	s.warn(list)
 	var dir, own *folder
 	if f.out != "" {
-		var err error
 		if dir, err = newFolderOf(f.out, batchPapers()); err != nil {
 			return err
 		}
@@ -137,6 +126,22 @@ func batchJob(ctx context.Context, s streams, file string, f batchFlags) error {
 		batchTable(s, b, f.out)
 	}
 	return s.end(interrupted, "these are the numbers that were finished", b.Complete())
+}
+
+// check returns the way to cut, or all that is wrong with the flags.
+func (f *batchFlags) check() (kerf.Cut, error) {
+	cut, err := f.planFlags.check()
+	errs := []error{err}
+	switch {
+	case f.to < 1 || f.to > largestBatch:
+		errs = append(errs, fmt.Errorf("--to %d: use 1 to %d", f.to, largestBatch))
+	case f.number < 0 || f.number > f.to:
+		errs = append(errs, fmt.Errorf("--papers %d: use 1 to %d, the numbers that are planned", f.number, f.to))
+	}
+	if f.number > 0 && f.out == "" {
+		errs = append(errs, errors.New("--papers wants a folder: give --out"))
+	}
+	return cut, errors.Join(errs...)
 }
 
 // panelsOf returns how many panels a job asks for.

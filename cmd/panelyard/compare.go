@@ -58,12 +58,13 @@ to its folder "previous". A variant with mistakes is listed with its reason.`,
 
 // compareJobs is the command compare.
 func compareJobs(ctx context.Context, s streams, files []string, f compareFlags) error {
-	if err := errors.Join(f.limits(), f.papers.figures.check()); err != nil {
-		return err
-	}
 	cuts, ok := waysToCut[f.cut]
+	var wrong error
 	if !ok {
-		return fmt.Errorf("--cut %q: use saw, router or both", f.cut)
+		wrong = fmt.Errorf("--cut %q: use saw, router or both", f.cut)
+	}
+	if err := errors.Join(f.limits(), f.papers.figures.check(), wrong); err != nil {
+		return err
 	}
 	entries, mistakes, err := readVariants(files, f.only, cuts)
 	if err != nil {

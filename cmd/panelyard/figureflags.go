@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -24,23 +25,25 @@ func (f *figureFlags) add(fs *pflag.FlagSet) {
 	fs.StringVar(&f.thousands, "thousands", "", "mark between thousands on papers: "+strings.Join(parts.ThousandsNames, ", "))
 }
 
-// check says which flag is wrong whatever the job is.
+// check says which flags are wrong whatever the job is.
 func (f *figureFlags) check() error {
+	var errs []error
+	wrong := func(format string, args ...any) { errs = append(errs, fmt.Errorf(format, args...)) }
 	if f.fraction != 0 {
 		if err := (parts.Figures{Unit: length.IN, Fraction: f.fraction}).Check(length.IN); err != nil {
-			return fmt.Errorf("--fraction: %w; use 16, 32 or 64", err)
+			wrong("--fraction: %w; use 16, 32 or 64", err)
 		}
 	}
 	if f.units != "" && f.units != "mm" && f.units != "in" {
-		return fmt.Errorf("--units %q: use mm or in", f.units)
+		wrong("--units %q: use mm or in", f.units)
 	}
 	if f.decimal != "" && f.decimal != "point" && f.decimal != "comma" {
-		return fmt.Errorf("--decimal %q: use point or comma", f.decimal)
+		wrong("--decimal %q: use point or comma", f.decimal)
 	}
 	if _, known := parts.Thousands[f.thousands]; f.thousands != "" && !known {
-		return fmt.Errorf("--thousands %q: use %s", f.thousands, strings.Join(parts.ThousandsNames, ", "))
+		wrong("--thousands %q: use %s", f.thousands, strings.Join(parts.ThousandsNames, ", "))
 	}
-	return nil
+	return errors.Join(errs...)
 }
 
 // give changes the figures of a job to those of the flags that were given.

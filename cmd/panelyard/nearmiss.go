@@ -132,19 +132,13 @@ func (f *nearFlags) settings() (near.Settings, kerf.Cut, error) {
 	if only.limit > 0 {
 		only.rounds = min(only.rounds, 0) // here they go together: rounds a plan, and time in all
 	}
-	if err := only.limits(); err != nil {
-		return near.Settings{}, 0, err
-	}
 	set := near.Settings{
 		Seed: f.seed, Rounds: f.rounds, Seeds: f.seeds, Workers: f.threads, MostPlans: f.plans, Sheet: f.sheet,
 		Limits: near.Limits{Share: f.share / 100},
 	}
-	cut, known := map[string]kerf.Cut{"saw": kerf.Saw, "router": kerf.Router}[f.cut]
-	var errs []error
+	cut, err := f.oneWay()
+	errs := []error{only.limits(), err}
 	wrong := func(format string, args ...any) { errs = append(errs, fmt.Errorf(format, args...)) }
-	if !known {
-		wrong("--cut %q: use saw or router", f.cut)
-	}
 	if l, err := length.Parse(f.upTo, length.MM); err != nil || l <= 0 {
 		wrong("--up-to %q: write a length such as 10mm or 3/8in", f.upTo)
 	} else {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -52,18 +53,17 @@ func usualPapers() paperFlags {
 	return paperFlags{dxf: usualDXF, labels: usualLabels, paper: usualPaper, margin: usualMargin, code: usualCode, mapPaper: usualMap}
 }
 
-// check reads the flags.
+// check reads the flags. The error names all that are wrong.
 func (f *paperFlags) check() error {
-	if err := f.figures.check(); err != nil {
-		return err
-	}
+	errs := []error{f.figures.check()}
+	wrong := func(format string, args ...any) { errs = append(errs, fmt.Errorf(format, args...)) }
 	switch f.dxf {
 	case "r12":
 		f.flavour = dxf.R12
 	case "2000":
 		f.flavour = dxf.R2000
 	default:
-		return fmt.Errorf("--dxf %q: use r12 or 2000", f.dxf)
+		wrong("--dxf %q: use r12 or 2000", f.dxf)
 	}
 	switch strings.ToLower(f.mapPaper) {
 	case "a4":
@@ -73,27 +73,30 @@ func (f *paperFlags) check() error {
 	case "letter":
 		f.maps = svgmap.Letter
 	default:
-		return fmt.Errorf("--map-paper %q: use a4, a3 or letter", f.mapPaper)
+		wrong("--map-paper %q: use a4, a3 or letter", f.mapPaper)
 	}
 	columns, rows, ok := strings.Cut(strings.ToLower(f.labels), "x")
 	c, err1 := strconv.Atoi(strings.TrimSpace(columns))
 	r, err2 := strconv.Atoi(strings.TrimSpace(rows))
-	if !ok || err1 != nil || err2 != nil {
-		return fmt.Errorf("--labels %q: write columns x rows, as in 3x8", f.labels)
+	grid := ok && err1 == nil && err2 == nil
+	if !grid {
+		wrong("--labels %q: write columns x rows, as in 3x8", f.labels)
 	}
 	margin, err := length.Parse(f.margin, length.MM)
 	if err != nil {
-		return fmt.Errorf("--label-margin %q: write a length, as in 8 or 0.3 in", f.margin)
+		wrong("--label-margin %q: write a length, as in 8 or 0.3 in", f.margin)
 	}
-	if f.grid, err = labels.NewGrid(strings.ToLower(f.paper), c, r, margin.MM()); err != nil {
-		return fmt.Errorf("labels: %w", err)
+	if grid && err == nil {
+		if f.grid, err = labels.NewGrid(strings.ToLower(f.paper), c, r, margin.MM()); err != nil {
+			wrong("labels: %w", err)
+		}
 	}
 	switch strings.ToLower(f.code) {
 	case "qr":
 	case "plain":
 		f.grid.Plain = true
 	default:
-		return fmt.Errorf("--label-code %q: use qr or plain", f.code)
+		wrong("--label-code %q: use qr or plain", f.code)
 	}
-	return nil
+	return errors.Join(errs...)
 }

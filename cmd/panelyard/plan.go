@@ -126,36 +126,38 @@ func deliver(s streams, d *export.Dossier, dir *folder, f planFlags, interrupted
 	return s.end(interrupted, "this is the best plan so far", len(d.Unplaced) == 0)
 }
 
-// check returns the way to cut, or what is wrong with the flags.
+// check returns the way to cut, or all that is wrong with the flags.
 func (f *planFlags) check() (kerf.Cut, error) {
-	if err := f.limits(); err != nil {
-		return 0, err
+	cut, err := f.oneWay()
+	return cut, errors.Join(f.limits(), f.papers.check(), err)
+}
+
+// oneWay returns the way to cut where one is wanted.
+func (f *planFlags) oneWay() (kerf.Cut, error) {
+	cuts := waysToCut[f.cut]
+	if len(cuts) != 1 {
+		return 0, fmt.Errorf("--cut %q: use saw or router", f.cut)
 	}
-	if err := f.papers.check(); err != nil {
-		return 0, err
-	}
-	switch f.cut {
-	case "saw":
-		return kerf.Saw, nil
-	case "router":
-		return kerf.Router, nil
-	}
-	return 0, fmt.Errorf("--cut %q: use saw or router", f.cut)
+	return cuts[0], nil
 }
 
 // limits says what is wrong with the flags of a search.
 func (f *planFlags) limits() error {
-	switch {
-	case f.limit < 0:
-		return fmt.Errorf("--time %v: a limit cannot be negative", f.limit)
-	case f.rounds < 0:
-		return fmt.Errorf("--rounds %d: a budget cannot be negative", f.rounds)
-	case f.limit > 0 && f.rounds > 0:
-		return fmt.Errorf("--time and --rounds are two budgets: give one of them")
-	case f.threads < 1 || f.threads > 1024:
-		return fmt.Errorf("--threads %d: use 1 to 1024", f.threads)
+	var errs []error
+	wrong := func(format string, args ...any) { errs = append(errs, fmt.Errorf(format, args...)) }
+	if f.limit < 0 {
+		wrong("--time %v: a limit cannot be negative", f.limit)
 	}
-	return nil
+	if f.rounds < 0 {
+		wrong("--rounds %d: a budget cannot be negative", f.rounds)
+	}
+	if f.limit > 0 && f.rounds > 0 {
+		wrong("--time and --rounds are two budgets: give one of them")
+	}
+	if f.threads < 1 || f.threads > 1024 {
+		wrong("--threads %d: use 1 to 1024", f.threads)
+	}
+	return errors.Join(errs...)
 }
 
 // search plans a job and reports whether it was interrupted.

@@ -118,7 +118,7 @@ func readFinished(file string) (p rack.Plan, resumed bool, err error) {
 	if doc.Variant != "" {
 		p.Name += " (" + doc.Variant + ")"
 	}
-	resumed = len(doc.Done) > 0
+	resumed = doc.Before != nil || len(doc.Done) > 0
 	for i := range doc.Sheets {
 		sh := &doc.Sheets[i]
 		what := fmt.Sprintf("sheet %.40q", sh.ID)

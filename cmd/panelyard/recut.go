@@ -74,6 +74,7 @@ The job file must be as it was when the plan was made.`,
 // begun is a plan that is read back, with what it was made of.
 type begun struct {
 	doc     *planjson.Document
+	file    *parts.Job // as the job file has it
 	demand  *kerf.Demand
 	problem *nest.Problem
 	plan    *nest.Plan
@@ -136,6 +137,7 @@ func readBegun(s streams, file, jobFile string) (*begun, error) {
 		return nil, err
 	}
 	s.warn(warnings)
+	b.file = job
 	changed := func(err error) error {
 		return fmt.Errorf("%s does not fit %s, which was changed since, or is another job:\n%w\ngive the job file as it was with --job", file, jobFile, err)
 	}
@@ -307,6 +309,10 @@ func (b *begun) goOn(ctx context.Context, s streams, left *rest.Rest, f planFlag
 	for _, x := range b.doc.Done {
 		d.Done = append(d.Done, export.DoneRow{Name: x.Part, Copy: x.Copy, Sheet: x.Sheet})
 	}
+	d.Before = &export.Before{
+		Taken: left.Taken(b.demand, b.plan, b.file, b.doc.Before.Gone()),
+		Left:  rest.Left(d.Demand, d.Plan, b.file),
+	}
 	for _, x := range left.Done {
 		p := b.demand.Items[x.Part].Panel
 		d.Done = append(d.Done, export.DoneRow{Name: p.Name, Copy: p.Number(x.Copy), Sheet: ids[x.Sheet]})
@@ -328,6 +334,11 @@ func (b *begun) next() int {
 	}
 	for _, x := range b.doc.Done {
 		note(x.Sheet)
+	}
+	// A piece has the name of its sheet.
+	for i := range b.demand.Sheets {
+		id, _, _ := strings.Cut(b.demand.Sheets[i].Stock.Name, ",")
+		note(id)
 	}
 	return most + 1
 }

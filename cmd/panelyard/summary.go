@@ -19,7 +19,7 @@ func summary(s streams, d *export.Dossier, out string) {
 	if d.Demand.Cut == kerf.Router {
 		tool = "router, bit"
 	}
-	tool += " " + w.Text(d.Demand.Kerf) + " " + w.Unit()
+	tool += " " + w.Exact(d.Demand.Kerf) + " " + w.Unit()
 	s.say("%s: %s on %s (%s)", d.Title(), count(t.Panels, "panel"), count(t.Sheets, "sheet"), tool)
 	bought := 0
 	for _, b := range d.Buy {

@@ -57,12 +57,9 @@ written into a folder; earlier ones in it are moved to its folder "previous".`,
 
 // toleranceOf is the command tolerance.
 func toleranceOf(ctx context.Context, s streams, file string, f toleranceFlags) error {
-	if err := errors.Join(f.limits(), f.papers.figures.check()); err != nil {
+	cut, err := f.oneWay()
+	if err := errors.Join(f.limits(), f.papers.figures.check(), err); err != nil {
 		return err
-	}
-	cuts, ok := waysToCut[f.cut]
-	if !ok || len(cuts) != 1 {
-		return fmt.Errorf("--cut %q: use saw or router", f.cut)
 	}
 	read := func(thickness map[string]length.Length) (*parts.Job, diag.List) {
 		job, list := jobfile.ReadMeasured(file, f.variant, thickness)
@@ -90,7 +87,7 @@ func toleranceOf(ctx context.Context, s streams, file string, f toleranceFlags) 
 		defer dir.discard()
 	}
 	f.stops = "stops and judges it"
-	d, interrupted, err := search(ctx, s, job, cuts[0], f.planFlags)
+	d, interrupted, err := search(ctx, s, job, cut, f.planFlags)
 	if err != nil {
 		return err
 	}
@@ -200,6 +197,9 @@ func toleranceTable(s streams, r *tolerance.Report, out string) {
 		fmt.Fprintf(w, "  %s\t%s\t%s\t%s\t%s\t%v\t%s\n", x.ID, r.Size(x.Size), r.Size(x.Room.Least), r.Size(x.Worst), by, x.Verdict, r.Extra(*x))
 	}
 	w.Flush()
+	for _, m := range r.Dossier.Missing() {
+		s.say("  WITHOUT A PLACE: %d x %s: %s", m.Copies, m.Panel, m.Reason)
+	}
 	for i := range r.Boards {
 		for _, c := range r.Boards[i].Changes {
 			s.say("  size     %s: %s at %s, %s as planned, %s at %s", c.Panel, r.Size(c.Thin), r.Length(r.Boards[i].Least), r.Size(c.Made), r.Size(c.Thick), r.Length(r.Boards[i].Most))

@@ -204,6 +204,57 @@ func TestChartByHand(t *testing.T) {
 	}
 }
 
+// With two sheets to spare of every number the bars are still the sheets of the plans:
+// 1, 2, 3, 3 and 4 of them, within the chart, and line and JSON say both.
+func TestSpare(t *testing.T) {
+	j := shelves()
+	j.Spare = 2
+	b := planned(t, j, kerf.Saw, 5)
+	c := b.charts()[1]
+	rects := regexp.MustCompile(`<rect x="[^"]*" y="([^"]*)" width="[^"]*" height="([^"]*)"`).FindAllStringSubmatch(string(c.SVG), -1)
+	if len(rects) != 5 {
+		t.Fatalf("%d bars", len(rects))
+	}
+	for i, sheets := range []float64{1, 2, 3, 3, 4} {
+		y, err1 := strconv.ParseFloat(rects[i][1], 64)
+		high, err2 := strconv.ParseFloat(rects[i][2], 64)
+		if err := errors.Join(err1, err2); err != nil {
+			t.Fatal(err)
+		}
+		if want := plotHigh * sheets / 4; math.Abs(high-want) > 0.02 || y < edgeTop-0.01 {
+			t.Errorf("%d: a bar from %v, %v high, want %v", i+1, y, high, want)
+		}
+	}
+	if got := regexp.MustCompile(`text-anchor="end">([^<]*)<`).FindAllStringSubmatch(string(c.SVG), -1); len(got) != 5 || got[1][1] != "1" {
+		t.Errorf("the scale of 4 sheets is %q", got)
+	}
+	if !strings.Contains(c.Note, "to spare are not drawn") {
+		t.Errorf("the note is %q", c.Note)
+	}
+	if r := b.Rows[4]; r.List() != "4 x sheet and 2 to spare" || r.Sheets != 4 || r.Cost.String() != "247.50" {
+		t.Errorf("%s, %d sheets, %v", r.List(), r.Sheets, r.Cost)
+	}
+	if s := string(written(t, JSON, b)); !strings.Contains(s, `"count": 4`) || strings.Count(s, `"spare": 2`) != 5 {
+		t.Error("the JSON does not tell the sheets of the plan and those to spare apart")
+	}
+}
+
+// The key names the kinds of which most are taken; the rest are one shade.
+func TestKeyOfSheets(t *testing.T) {
+	b := &Batch{Rows: []Row{
+		{Number: 1, Sheets: 8, Kinds: []export.Kind{{Name: "rare", Count: 1, Spare: 50}, {Name: "third", Count: 2}, {Name: "also rare", Count: 1}, {Name: "first", Count: 4}}},
+		{Number: 2, Sheets: 8, Kinds: []export.Kind{{Name: "second", Count: 3}, {Name: "last", Count: 1}, {Name: "first", Count: 4}}},
+	}}
+	c := b.sheetChart()
+	var got []string
+	for _, k := range c.Key {
+		got = append(got, k.Name)
+	}
+	if want := []string{"first", "second", "third", "other sheets", "the fewest there can be"}; !slices.Equal(got, want) {
+		t.Errorf("the key is %q, want %q", got, want)
+	}
+}
+
 // nasty returns a batch with names that would break a careless writer, and too few sheets.
 func nasty(t *testing.T) *Batch {
 	t.Helper()

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"math"
@@ -43,10 +44,11 @@ type frame struct {
 	writeScale func(v float64, decimals int) string
 }
 
-// newFrame makes a frame for values from low to high, and draws its scale.
-func newFrame(n int, low, high float64, what, label string, write func(float64, int) string) *frame {
+// newFrame makes a frame for values from low to high, and draws its scale in steps of
+// at least so much.
+func newFrame(n int, low, high, least float64, what, label string, write func(float64, int) string) *frame {
 	f := &frame{n: n, writeScale: write}
-	f.step = round(math.Max(high-low, 1e-9) / mostTicks)
+	f.step = math.Max(least, round(math.Max(high-low, 1e-9)/mostTicks))
 	f.low, f.high = math.Floor(low/f.step)*f.step, math.Ceil(high/f.step)*f.step
 	if f.high <= f.low {
 		f.high = f.low + f.step
@@ -160,7 +162,7 @@ func (b *Batch) costChart() chart {
 	if bounded {
 		low, high = min(low, slices.Min(least)), max(high, slices.Max(least))
 	}
-	f := newFrame(len(each), low, high, "cabinets", c.Title+" against the number of cabinets", b.write.Decimal)
+	f := newFrame(len(each), low, high, 0, "cabinets", c.Title+" against the number of cabinets", b.write.Decimal)
 	if bounded {
 		f.stair("least", least)
 		c.Key = append(c.Key, key{"the least it can cost: no plan is below", rule("least")})
@@ -188,24 +190,35 @@ func inBrackets(s string) string {
 	return "(" + s + ")"
 }
 
-// sheetChart draws the sheets of each number, and the fewest it can take.
+// kinds returns the kinds of sheet of all numbers, those first of which most are taken,
+// and what most sheets of a number are. Kinds of as many sheets are in the order in which
+// they are first taken.
+func (b *Batch) kinds() (names []string, most int) {
+	count := map[string]int{}
+	for i := range b.Rows {
+		r := &b.Rows[i]
+		sheets := 0
+		for _, k := range r.Kinds {
+			if _, known := count[k.Name]; !known {
+				names = append(names, k.Name)
+			}
+			count[k.Name] += k.Count
+			sheets += k.Count
+		}
+		most = max(most, sheets, r.LeastSheets)
+	}
+	slices.SortStableFunc(names, func(x, y string) int { return cmp.Compare(count[y], count[x]) })
+	return names, most
+}
+
+// sheetChart draws the sheets of each number, and the fewest it can take. Those to spare
+// are not drawn, as they are not of the sheets of a row.
 func (b *Batch) sheetChart() chart {
 	c := chart{Title: "Sheets"}
-	// The kinds in the order in which they are first taken; beyond three, the others.
-	var kinds []string
+	kinds, most := b.kinds()
 	at := map[string]int{}
-	most := 0
-	for i := range b.Rows {
-		most = max(most, b.Rows[i].Sheets)
-		for _, k := range b.Rows[i].Kinds {
-			if _, ok := at[k.Name]; ok {
-				continue
-			}
-			at[k.Name] = min(len(kinds), page.Shades-1)
-			kinds = append(kinds, k.Name)
-		}
-	}
 	for i, k := range kinds {
+		at[k] = min(i, page.Shades-1)
 		if i == page.Shades-1 && len(kinds) > page.Shades {
 			k = "other sheets"
 		}
@@ -214,7 +227,7 @@ func (b *Batch) sheetChart() chart {
 		}
 	}
 	c.Key = append(c.Key, key{"the fewest there can be", rule("fewest")})
-	f := newFrame(len(b.Rows), 0, float64(most), "cabinets", "Sheets against the number of cabinets", func(v float64, _ int) string { return b.write.Decimal(v, 0) })
+	f := newFrame(len(b.Rows), 0, float64(most), 1, "cabinets", "Sheets against the number of cabinets", func(v float64, _ int) string { return b.write.Decimal(v, 0) })
 	half := math.Min(29, 0.45*plotWide/float64(f.n))
 	for i := range b.Rows {
 		r := &b.Rows[i]
@@ -235,6 +248,9 @@ func (b *Batch) sheetChart() chart {
 	if len(b.Rows) <= 30 {
 		c.Note = "Above each column: how many sheets more than for one less."
 	}
+	if slices.ContainsFunc(b.Rows, func(r Row) bool { return r.spare() > 0 }) {
+		c.Note = strings.TrimSpace(c.Note + " Sheets to spare are not drawn.")
+	}
 	c.SVG = f.end()
 	return c
 }
@@ -249,7 +265,7 @@ func (b *Batch) boardChart() chart {
 	for i := range b.Rows {
 		most = math.Max(most, b.Rows[i].Areas.Sheet/1e6/float64(b.Rows[i].Number))
 	}
-	f := newFrame(len(b.Rows), 0, most, "cabinets", c.Title+" against the number of cabinets", b.write.Decimal)
+	f := newFrame(len(b.Rows), 0, most, 0, "cabinets", c.Title+" against the number of cabinets", b.write.Decimal)
 	for i := range b.Rows {
 		a, n := b.Rows[i].Areas, 1e6*float64(b.Rows[i].Number)
 		f.column(b.Rows[i].Number, []float64{a.Panels / n, a.KerfTrim / n, a.Kept / n, a.Waste / n})

@@ -56,7 +56,8 @@ type jsonRow struct {
 type jsonKind struct {
 	Name     string `json:"name"`
 	Material string `json:"material"`
-	Count    int    `json:"count"`
+	Count    int    `json:"count"` // that the plan takes
+	Spare    int    `json:"spare"` // bought beyond
 	Offcut   bool   `json:"offcut"`
 	Last     bool   `json:"last"` // there are no more of them
 }

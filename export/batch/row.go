@@ -105,8 +105,17 @@ func (r *Row) Each(a money.Amount) money.Amount {
 	return money.Amount((int64(a) + whole/2) / whole * cent)
 }
 
-// List writes the sheets: "2 x birch 2440 x 1220, 1 x MDF 6".
+// List writes the sheets: "2 x birch 2440 x 1220 and 1 to spare, 1 x MDF 6".
 func (r *Row) List() string { return export.ListKinds(r.Kinds) }
+
+// spare returns how many sheets are to spare.
+func (r *Row) spare() int {
+	n := 0
+	for _, k := range r.Kinds {
+		n += k.Spare
+	}
+	return n
+}
 
 // RunOut names the kinds of sheet of which there are no more, where panels lack a place.
 func (r *Row) RunOut() string {

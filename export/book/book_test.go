@@ -3,6 +3,7 @@ package book_test
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"sync"
@@ -17,8 +18,10 @@ import (
 	"panelyard/export/pdf"
 	"panelyard/kerf"
 	"panelyard/parts"
+	"panelyard/parts/geom"
 	"panelyard/parts/jobfile"
 	"panelyard/parts/length"
+	"panelyard/parts/outline"
 )
 
 // grid returns the label sheets of the tests.
@@ -83,6 +86,23 @@ func tight() *parts.Job {
 	return j
 }
 
+// fractions returns a job in fractions of an inch.
+func fractions(j *parts.Job) *parts.Job {
+	j.Figures = parts.Figures{Unit: length.IN, Fraction: 16}
+	return j
+}
+
+// pins returns a job with holes that the bit does not enter.
+func pins() *parts.Job {
+	j := exporttest.Job()
+	shelf := &j.Panels[3]
+	for _, x := range []length.Length{37, 69} {
+		hole := outline.Circle(5 * length.Millimetre).Translate(geom.Pt(x*length.Millimetre, 20*length.Millimetre))
+		shelf.Openings = append(shelf.Openings, parts.Opening{Name: "pin", Outline: hole})
+	}
+	return j
+}
+
 // inHand returns a job that takes sheets from three places.
 func inHand() *parts.Job {
 	j := exporttest.Job()
@@ -117,6 +137,9 @@ func dossiers(tb testing.TB) map[string]*export.Dossier {
 			"back":         exporttest.Dossier(tb, back(), kerf.Saw),
 			"tight":        exporttest.Dossier(tb, tight(), kerf.Saw),
 			"tight router": exporttest.Dossier(tb, tight(), kerf.Router),
+			"fractions":    exporttest.Dossier(tb, fractions(exporttest.Job()), kerf.Saw),
+			"bent":         exporttest.Dossier(tb, fractions(file(tb, "bends")), kerf.Saw),
+			"pins":         exporttest.Dossier(tb, pins(), kerf.Router),
 			"in hand":      exporttest.Dossier(tb, inHand(), kerf.Saw),
 		}
 		recut := *plans["saw"]
@@ -183,12 +206,17 @@ func TestParts(t *testing.T) {
 			"Price of one", "birch 2440 x 1220", "Edge band to buy", "oak 1", "1.99", "Cautions", "heavy sheet", "Sheet S1: birch 2440 x 1220",
 			"2440 × 1220 mm, 36.1 kg, scale 1:", "seen from the good face, grain along the length; birch 18", "panel: bold its number",
 			"blank, shaped after sawing", "edge band", "Cuts in order, in millimetres.", "Piece in hand", "Cut list", "birch 18, 17.7 thick", "side-left",
-			"MDF 6, 6 thick", "back", "Edging list", "4 shelf 3 bottom oak 1 664", "Offcuts to keep",
+			"MDF 6, 6 thick", "back", "Openings", "good face up", "3 front 1 display rectangle, corners of radius 8 500 × 280 100; 180",
+			"3 front 1 loudspeaker left round ⌀ 90 80; 50 125; 95", "Edging list", "4 shelf 3 bottom oak 1 664", "Offcuts to keep",
 		},
 		"router": {
 			"Plan for the router, bit 6 mm", "m of paths in", "without clamping", "Cautions", "Sheet S1: birch 2440 x 1220",
 			"path of the bit and where it comes down", "Paths in order, in millimetres:", "Entry", "Held by", "outline", "Cut list", "Edging list",
 			"Router notes", "feed 3000 mm a minute", "deepest pass 3 mm", "last pass 0.3 mm into the spoilboard", "direction climb", "may come loose", "Offcuts to keep",
+		},
+		"pins": {
+			"Openings", "4 shelf 3 pin round ⌀ 5 37; 19 39.5; 21.5 does not enter: drill", "Router notes", "The bit does not enter these", "In each Panels In all",
+			"4 shelf drill ⌀ 5 2 3 6 (39.5; 21.5), (71.5; 21.5)",
 		},
 		"museum":   {"notes on what the bit leaves are", "Router notes", "What the bit leaves, and what is in its way", "inside corners"},
 		"shared":   {"in the same blank", "Cut list", "shared", "Shared blanks", "First panel", "Second panel", "1 gusset 1 gusset"},
@@ -241,5 +269,68 @@ func TestBought(t *testing.T) {
 		if !strings.Contains(cover, want) {
 			t.Errorf("%q is not on the cover:\n%s", want, cover)
 		}
+	}
+}
+
+// No measure is broken where it stands in a column, however long it is in fractions.
+func TestMeasuresWhole(t *testing.T) {
+	for _, name := range []string{"fractions", "bent"} {
+		d := dossiers(t)[name]
+		w := d.Lengths()
+		list := pages(t, d)
+		there := map[string]bool{}
+		for i := range list {
+			for _, x := range words(&list[i]) {
+				there[x.Text] = true
+			}
+		}
+		var want []string
+		for i := range d.Panels {
+			r := &d.Panels[i]
+			want = append(want, w.Size(r.Finished), w.Size(r.Cut))
+			if r.Shaped {
+				want = append(want, w.Size(r.Blank))
+			}
+		}
+		for _, o := range d.Openings {
+			want = append(want, w.Across(o), w.Place(o.At))
+		}
+		for i := range d.Sheets {
+			for k := range d.Sheets[i].Steps {
+				s := &d.Sheets[i].Steps[k]
+				want = append(want, w.Size(s.Piece.Size()), w.Measure(s), w.Text(s.Long()))
+			}
+		}
+		for _, s := range want {
+			if !there[s] {
+				t.Errorf("%s: %q is nowhere in one piece", name, s)
+			}
+		}
+	}
+}
+
+// Kerfs are finer than sixteenths of an inch: their measures stay decimals.
+func TestKerfsExact(t *testing.T) {
+	d := dossiers(t)["bent"]
+	w, got := d.Lengths(), text(pages(t, d))
+	if want := "kerf " + w.Exact(d.Demand.Kerf) + " in."; !strings.Contains(got, want) {
+		t.Errorf("no %q", want)
+	}
+	n := 0
+	for i := range d.Panels {
+		r := &d.Panels[i]
+		b := r.Item.Bend
+		if b == nil {
+			continue
+		}
+		n++
+		at := r.KerfsAt()
+		want := fmt.Sprintf("%d %s %s %s %s; %s", b.Count, w.Exact(b.Depth), w.Exact(b.Pitch), w.Exact(b.Gap), w.Exact(at[0]), w.Exact(at[1]))
+		if !strings.Contains(got, want) {
+			t.Errorf("%s: no %q", r.Name, want)
+		}
+	}
+	if n == 0 {
+		t.Error("no bent panels")
 	}
 }

@@ -17,9 +17,9 @@ import (
 func (b *book) cover() {
 	d, t := b.d, &b.d.Totals
 	b.open(d.Title(), false)
-	tool := fmt.Sprintf("Plan for the %v, kerf %s %s", d.Job.Saw.Kind, b.w.Text(d.Demand.Kerf), b.w.Unit())
+	tool := fmt.Sprintf("Plan for the %v, kerf %s %s", d.Job.Saw.Kind, b.w.Exact(d.Demand.Kerf), b.w.Unit())
 	if d.Demand.Cut == kerf.Router {
-		tool = fmt.Sprintf("Plan for the router, bit %s %s", b.w.Text(d.Demand.Kerf), b.w.Unit())
+		tool = fmt.Sprintf("Plan for the router, bit %s %s", b.w.Exact(d.Demand.Kerf), b.w.Unit())
 	}
 	sizes := b.w.Word()
 	if s := b.w.Rounding(); s != "" {
@@ -112,8 +112,8 @@ func (b *book) shopping() {
 		take = append(take, row(tick, b.w.Count(r.Count), what, r.Stock.Name, r.Stock.Material, size, d.Money(r.Cost), runs(r.Sheets)))
 	}
 	unit := ", " + b.w.Unit()
-	b.table("To buy", []column{{"", 0.8, left}, {"Count", 1.6, right}, {"Stock", 6, left}, {"Material", 4, left}, {"Size" + unit, 4, left}, {"Price of one", 3.4, right}, {"Cost", 3.4, right}, {"Sheets of this book", 4, left}}, buy)
-	b.table("To take: what you have already", []column{{"", 0.8, left}, {"Count", 1.6, right}, {"What it is", 3, left}, {"Name", 6, left}, {"Material", 4, left}, {"Size" + unit, 4, left}, {"Worth", 3.4, right}, {"Sheets of this book", 4, left}}, take)
+	b.table("To buy", []column{{"", 0.8, left}, {"Count", 1.6, right}, {"Stock", 6, left}, {"Material", 4, left}, {"Size" + unit, 4, unbroken}, {"Price of one", 3.4, right}, {"Cost", 3.4, right}, {"Sheets of this book", 4, left}}, buy)
+	b.table("To take: what you have already", []column{{"", 0.8, left}, {"Count", 1.6, right}, {"What it is", 3, left}, {"Name", 6, left}, {"Material", 4, left}, {"Size" + unit, 4, unbroken}, {"Worth", 3.4, right}, {"Sheets of this book", 4, left}}, take)
 	var drops [][]cell
 	for _, x := range d.Drops {
 		mass := ""

@@ -15,6 +15,7 @@ import (
 // lists writes what is not of one sheet.
 func (b *book) lists() {
 	b.cutList()
+	b.openings()
 	b.shared()
 	b.edging()
 	if b.d.Demand.Cut == kerf.Router {
@@ -57,9 +58,9 @@ func (b *book) cutList() {
 		shaped = shaped || r.Shaped && d.Demand.Cut == kerf.Saw
 		noted = noted || r.Note != ""
 	}
-	columns := []column{{"", 0.8, left}, {"No.", 1.4, right}, {"Panel", 7, left}, {"Qty", 1.4, right}, {"Finished", 4, left}, {"Cut", 4, left}}
+	columns := []column{{"", 0.8, left}, {"No.", 1.4, right}, {"Panel", 7, left}, {"Qty", 1.4, right}, {"Finished", 4, unbroken}, {"Cut", 4, unbroken}}
 	if shaped {
-		columns = append(columns, column{"Blank", 4, left})
+		columns = append(columns, column{"Blank", 4, unbroken})
 	}
 	columns = append(columns, column{"Grain", 1.8, left}, column{"Sheets", 3, left})
 	if noted {
@@ -122,7 +123,7 @@ func (b *book) shared() {
 		rows = append(rows, row(tick, b.w.Count(r.Count), b.w.Size(r.Blank[0]), r.Panels[0].Material, name(r.Panels[0]), name(r.Panels[1]), runs(r.Sheets)))
 	}
 	b.section("Shared blanks", "Two panels come out of each: part them before they are shaped. Length × width in "+b.w.Word()+", as those of the first panel run",
-		[]column{{"", 0.8, left}, {"Qty", 1.4, right}, {"Blank", 4, left}, {"Material", 4, left}, {"First panel", 6, left}, {"Second panel", 6, left}, {"Sheets", 3, left}}, rows)
+		[]column{{"", 0.8, left}, {"Qty", 1.4, right}, {"Blank", 4, unbroken}, {"Material", 4, left}, {"First panel", 6, left}, {"Second panel", 6, left}, {"Sheets", 3, left}}, rows)
 }
 
 // edging writes the edges that are banded.
@@ -149,9 +150,9 @@ func (b *book) bends() {
 		}
 		var at []string
 		for _, l := range r.KerfsAt() {
-			at = append(at, b.w.Short(l))
+			at = append(at, b.w.Exact(l))
 		}
-		rows = append(rows, row(tick, r.Key, r.Name, bend.Count, b.w.Text(bend.Depth), b.w.Short(bend.Pitch), b.w.Short(bend.Gap), strings.Join(at, "; ")))
+		rows = append(rows, row(tick, r.Key, r.Name, bend.Count, b.w.Exact(bend.Depth), b.w.Exact(bend.Pitch), b.w.Exact(bend.Gap), strings.Join(at, "; ")))
 	}
 	b.section("Bends", "Kerfs in the back, in "+b.w.Word()+"; their middle is measured from the left or the bottom end of the panel. Try them on scrap of the same board first",
 		[]column{{"", 0.8, left}, {"No.", 1.4, right}, {"Panel", 6, left}, {"Kerfs", 1.8, right}, {"Deep", 2, right}, {"Pitch", 2, right}, {"Gap left", 2.4, right}, {"Kerfs at", 14, left}}, rows)
@@ -169,5 +170,5 @@ func (b *book) offcuts() {
 		}
 	}
 	b.section("Offcuts to keep", "In "+b.w.Word()+", as they lie on the sheet: write size, material and grain on them",
-		[]column{{"", 0.8, left}, {"Sheet", 2, left}, {"Material", 6, left}, {"Thick", 2, right}, {"Length × width", 5, left}, {"Label", 8, left}}, rows)
+		[]column{{"", 0.8, left}, {"Sheet", 2, left}, {"Material", 6, left}, {"Thick", 2, right}, {"Length × width", 5, unbroken}, {"Label", 8, left}}, rows)
 }

@@ -14,11 +14,11 @@ func (b *book) router() {
 	a := func(what, value string) []cell { return row(what, value) }
 	minute := " " + unit + " a minute"
 	rows := [][]cell{
-		a("bit", b.w.Text(r.Bit)+" "+unit),
-		a("between panels", b.w.Text(b.d.Demand.Gap)+" "+unit+"; "+b.w.Text(r.Margin)+" "+unit+" kept free along the edges of a sheet"),
+		a("bit", b.w.Exact(r.Bit)+" "+unit),
+		a("between panels", b.w.Exact(b.d.Demand.Gap)+" "+unit+"; "+b.w.Text(r.Margin)+" "+unit+" kept free along the edges of a sheet"),
 		a("feed", b.w.Text(r.Feed)+minute+b.spindle(&r)),
 		a("plunge, rapid", b.w.Text(r.Plunge)+", "+b.w.Text(r.Rapid)+minute),
-		a("deepest pass", b.w.Text(r.Pass)+" "+unit),
+		a("deepest pass", b.w.Exact(r.Pass)+" "+unit),
 		a("last pass", b.through(&r)),
 		a("direction", r.Direction.String()+", for a spindle that turns clockwise seen from above"),
 		a("held by", b.hold(&r)+"; the waste of an opening is not held and may come loose"),
@@ -32,6 +32,7 @@ func (b *book) router() {
 	}
 	columns := []column{{"What", 3, left}, {"How", 17, left}}
 	b.section("Router notes", "Starting values: those of the machine's and the bit's makers come first, try them on scrap", columns, rows)
+	b.shut()
 	rows = nil
 	for _, f := range b.d.Warnings {
 		what := f.Fact
@@ -48,7 +49,7 @@ func (b *book) spindle(r *parts.Router) string {
 	if r.RPM == 0 || r.Flutes == 0 || r.ChipLoad == 0 {
 		return ""
 	}
-	return fmt.Sprintf(", for %s turns a minute of %s and chips of %s", b.w.Count(r.RPM), b.count(r.Flutes, "flute", "flutes"), b.w.Text(r.ChipLoad))
+	return fmt.Sprintf(", for %s turns a minute of %s and chips of %s", b.w.Count(r.RPM), b.count(r.Flutes, "flute", "flutes"), b.w.Exact(r.ChipLoad))
 }
 
 // through says how far the last pass goes.
@@ -56,18 +57,18 @@ func (b *book) through(r *parts.Router) string {
 	if r.Overcut <= 0 {
 		return "to the thickness of the board"
 	}
-	return b.w.Text(r.Overcut) + " " + b.w.Unit() + " into the spoilboard"
+	return b.w.Exact(r.Overcut) + " " + b.w.Unit() + " into the spoilboard"
 }
 
 // hold says how panels are held until the end.
 func (b *book) hold(r *parts.Router) string {
-	tabs := "tabs of " + b.w.Text(r.Tabs.Length) + " " + b.w.Unit()
+	tabs := "tabs of " + b.w.Exact(r.Tabs.Length) + " " + b.w.Unit()
 	if r.Tabs.Height > 0 {
-		tabs += ", " + b.w.Text(r.Tabs.Height) + " high"
+		tabs += ", " + b.w.Exact(r.Tabs.Height) + " high"
 	} else {
 		tabs += ", a quarter of the thickness high"
 	}
-	skin := "a skin of " + b.w.Text(r.Skin) + " " + b.w.Unit() + " until the last pass"
+	skin := "a skin of " + b.w.Exact(r.Skin) + " " + b.w.Unit() + " until the last pass"
 	switch r.Hold {
 	case parts.HoldTabs:
 		return tabs

@@ -166,8 +166,8 @@ func (b *book) steps(m *export.SheetMap) work {
 	return work{"Sheet " + m.ID + ": cuts", title, []column{
 		{"", 0.8, left},
 		{"No.", 1.2, right},
-		{"Cut", 3, left},
-		{"Piece in hand", 4.6, left},
+		{"Cut", 3, unbroken},
+		{"Piece in hand", 4.6, unbroken},
 		{"Set to", 2.6, right},
 		{"From", 2, left},
 		{"Kerf", 2, left},
@@ -216,7 +216,7 @@ func (b *book) paths(m *export.SheetMap) work {
 		if on := panels[of{p.Panel, p.Copy}]; on != nil {
 			panel = named(on)
 		}
-		rows = append(rows, row(tick, i+1, export.What(p), panel, b.entry(p), b.w.Short(p.CutLength()), len(p.Depths), b.w.Text(export.Deepest(p)), export.Held(p)))
+		rows = append(rows, row(tick, i+1, export.What(p), panel, b.entry(p), b.w.Short(p.CutLength()), len(p.Depths), b.w.Exact(export.Deepest(p)), export.Held(p)))
 	}
 	title := fmt.Sprintf("Paths in order, in %s: %s m in %s, about %s; corners and clamping take longer",
 		b.w.Word(), b.w.Decimal(m.Effort.Run.MM()/1000, 2), b.count(m.Effort.Passes, "pass", "passes"), export.Minutes(m.Effort.Time()))

@@ -6,8 +6,8 @@ import (
 	"panelyard/export/pdf"
 )
 
-// column is a column of a table: its heading, its share of the width, and where its
-// cells stand.
+// column is a column of a table: its heading, its weight where columns have to share
+// what width there is, and where its cells stand.
 type column struct {
 	head  string
 	share float64
@@ -17,8 +17,9 @@ type column struct {
 type align int
 
 const (
-	left align = iota
-	right
+	left     align = iota
+	unbroken       // left, and never broken into lines: measures
+	right          // nor broken
 )
 
 // cell is a cell of a table.
@@ -70,17 +71,18 @@ func (b *book) section(name, title string, columns []column, rows [][]cell) {
 	if len(rows) == 0 {
 		return
 	}
+	fit := b.fitted(columns, rows)
 	const short = 10 // rows that are kept on a page
 	begin := rows
 	if len(rows) > short {
 		begin = rows[:3]
 	}
-	if b.page().W < b.page().H || !b.room(headingH+b.tableHigh(title, columns, begin)) {
+	if b.page().W < b.page().H || !b.room(headingH+b.fittedHigh(title, fit, begin)) {
 		b.open(name, false)
 	} else {
 		b.heading(name)
 	}
-	b.table(title, columns, rows)
+	b.fittedTable(title, fit, rows)
 }
 
 // headingH is the height of a heading within a page, in mm.
@@ -99,12 +101,16 @@ func (b *book) heading(name string) {
 
 // tableHigh returns how high a table is with its title.
 func (b *book) tableHigh(title string, columns []column, rows [][]cell) float64 {
+	return b.fittedHigh(title, b.fitted(columns, rows), rows)
+}
+
+func (b *book) fittedHigh(title string, columns []fitted, rows [][]cell) float64 {
 	lines := len(pdf.Wrap(title, caption, b.width(), pdf.Bold))
 	return 2 + caption*(lead*float64(lines)+0.5) + b.high(columns, rows)
 }
 
 // high returns how high the headings and rows are; it stops above a page.
-func (b *book) high(columns []column, rows [][]cell) float64 {
+func (b *book) high(columns []fitted, rows [][]cell) float64 {
 	_, n := b.wrapped(columns, nil)
 	h := body*lead*float64(n) + rowGap
 	for _, r := range rows {
@@ -119,10 +125,13 @@ func (b *book) high(columns []column, rows [][]cell) float64 {
 // table writes rows under headings that are repeated on every page; a row that is
 // higher than a page goes on on the next one.
 func (b *book) table(title string, columns []column, rows [][]cell) {
-	if len(rows) == 0 {
-		return
+	if len(rows) > 0 {
+		b.fittedTable(title, b.fitted(columns, rows), rows)
 	}
-	if !b.room(b.tableHigh(title, columns, rows[:1])) {
+}
+
+func (b *book) fittedTable(title string, columns []fitted, rows [][]cell) {
+	if !b.room(b.fittedHigh(title, columns, rows[:1])) {
 		b.next()
 	}
 	b.y += 2
@@ -134,18 +143,9 @@ func (b *book) table(title string, columns []column, rows [][]cell) {
 	b.y += headGap
 }
 
-// wide returns the width of a column, the gap to the next one included.
-func (b *book) wide(columns []column, i int) float64 {
-	total := 0.0
-	for _, c := range columns {
-		total += c.share
-	}
-	return columns[i].share / total * b.width()
-}
-
 // wrapped returns the lines of the cells of a row, or of the headings when that is
 // nil, and how many the highest has.
-func (b *book) wrapped(columns []column, cells []cell) (lines [][]string, high int) {
+func (b *book) wrapped(columns []fitted, cells []cell) (lines [][]string, high int) {
 	lines = make([][]string, len(columns))
 	high = 1
 	for i, c := range columns {
@@ -154,7 +154,7 @@ func (b *book) wrapped(columns []column, cells []cell) (lines [][]string, high i
 			at = cells[i]
 		}
 		if at.form == written {
-			lines[i] = pdf.Wrap(at.text, body, b.wide(columns, i)-colGap, at.face)
+			lines[i] = pdf.Wrap(at.text, body, c.wide-colGap, at.face)
 			high = max(high, len(lines[i]))
 		}
 	}
@@ -162,7 +162,7 @@ func (b *book) wrapped(columns []column, cells []cell) (lines [][]string, high i
 }
 
 // row writes a row, or the headings when it is nil.
-func (b *book) row(columns []column, cells []cell) {
+func (b *book) row(columns []fitted, cells []cell) {
 	const together = 20 // lines of a row that are kept on a page
 	lines, high := b.wrapped(columns, cells)
 	for from := 0; from < high; {
@@ -175,7 +175,7 @@ func (b *book) row(columns []column, cells []cell) {
 		n := min(high-from, max(1, int((b.bottom()-b.y-rowGap)/(body*lead))))
 		x := margin
 		for i, c := range columns {
-			w := b.wide(columns, i)
+			w := c.wide
 			at := cell{face: pdf.Bold}
 			if cells != nil {
 				at = cells[i]

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"bytes"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -251,5 +252,16 @@ func TestExtras(t *testing.T) {
 	}
 	if s := b.String(); !strings.Contains(s, "edge band, delivery, spare sheets") {
 		t.Error("the chart does not name delivery and spare sheets")
+	}
+	spare := 0
+	for _, k := range r.Kinds {
+		spare += k.Spare
+	}
+	b.Reset()
+	if err := JSON(&b, c); err != nil {
+		t.Fatal(err)
+	}
+	if want := fmt.Sprintf(`"spare": %d`, r.Kinds[0].Spare); spare == 0 || !strings.Contains(r.List(), "to spare") || !strings.Contains(b.String(), want) {
+		t.Errorf("%d to spare: %s", spare, r.List())
 	}
 }

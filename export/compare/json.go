@@ -64,7 +64,8 @@ type jsonPlan struct {
 type jsonKind struct {
 	Name     string `json:"name"`
 	Material string `json:"material"`
-	Count    int    `json:"count"`
+	Count    int    `json:"count"` // that the plan takes
+	Spare    int    `json:"spare"` // bought beyond
 	Offcut   bool   `json:"offcut"`
 }
 
@@ -131,7 +132,7 @@ func planOf(r *Row) *jsonPlan {
 		Bound: jsonBound{r.Bound.Sheets, r.Bound.Proved, r.Bound.Text}, Panels: r.Panels, Cuts: page.Number(r.Cuts.MM()/1000, 3),
 	}
 	for _, k := range r.Kinds {
-		p.Sheets = append(p.Sheets, jsonKind{k.Name, k.Material, k.Count, k.Offcut})
+		p.Sheets = append(p.Sheets, jsonKind{k.Name, k.Material, k.Count, k.Spare, k.Offcut})
 	}
 	for _, u := range r.Unplaced {
 		p.Unplaced = append(p.Unplaced, jsonUnplaced(u))

@@ -18,6 +18,9 @@ import (
 	"panelyard/export/exporttest"
 	report "panelyard/export/html"
 	"panelyard/kerf"
+	"panelyard/parts"
+	"panelyard/parts/geom"
+	"panelyard/parts/jobfile"
 	"panelyard/parts/length"
 	"panelyard/parts/outline"
 	"panelyard/parts/partstest"
@@ -190,5 +193,64 @@ func TestWriterFails(t *testing.T) {
 		if err := report.Write(&exporttest.Failing{Left: n}, d); !errors.Is(err, exporttest.ErrFull) {
 			t.Errorf("a disk full after %d bytes gave %v", n, err)
 		}
+	}
+}
+
+// The page says where the openings are, what the bit does not enter, and measures of
+// kerfs finer than its fractions.
+func TestOpeningsAndKerfs(t *testing.T) {
+	d := exporttest.Dossier(t, exporttest.Job(), kerf.Saw)
+	s := write(t, d)
+	for _, want := range []string{
+		`<a href="#openings">Openings</a>`, `<section id="openings">`,
+		`<bdi>display</bdi></td><td>rectangle, corners of radius 8</td><td class="k">500 × 280</td><td class="k">100; 180</td><td class="k"></td>`,
+		`<bdi>loudspeaker left</bdi></td><td>round</td><td class="k">⌀ 90</td><td class="k">80; 50</td><td class="k">125; 95</td>`,
+	} {
+		if !strings.Contains(s, want) {
+			t.Errorf("no %s", want)
+		}
+	}
+	if strings.Contains(s, `id="router"`) {
+		t.Error("notes of a router in a plan for the saw")
+	}
+	j := exporttest.Job()
+	for _, x := range []length.Length{37, 69} {
+		hole := outline.Circle(5 * length.Millimetre).Translate(geom.Pt(x*length.Millimetre, 20*length.Millimetre))
+		j.Panels[3].Openings = append(j.Panels[3].Openings, parts.Opening{Name: "pin", Outline: hole})
+	}
+	s = write(t, exporttest.Dossier(t, j, kerf.Router))
+	_, notes, _ := strings.Cut(s, `<section id="router">`)
+	notes, _, _ = strings.Cut(notes, "</section>")
+	want := `4 <bdi>shelf</bdi></td><td class="k">drill</td><td class="k">⌀ 5</td><td class="n">2</td><td class="n">3</td><td class="n">6</td><td><span class="k">(39.5; 21.5)</span>, <span class="k">(71.5; 21.5)</span></td>`
+	if !strings.Contains(notes, want) {
+		t.Errorf("no %s in %s", want, notes)
+	}
+	if n := strings.Count(s, "<td>does not enter: drill</td>"); n != 2 {
+		t.Errorf("%d openings are marked, want 2", n)
+	}
+	j.Panels[3].Openings = nil
+	j.Panels[2].Openings = nil
+	if s := write(t, exporttest.Dossier(t, j, kerf.Saw)); strings.Contains(s, "openings\"") {
+		t.Error("openings where there are none")
+	}
+	bends, list := jobfile.ReadVariant("../../testdata/jobs/good/bends.yaml", "")
+	if err := list.Err(); err != nil {
+		t.Fatal(err)
+	}
+	bends.Figures = parts.Figures{Unit: length.IN, Fraction: 16}
+	d = exporttest.Dossier(t, bends, kerf.Saw)
+	s = write(t, d)
+	n, w := 0, d.Lengths()
+	for i := range d.Panels {
+		if b := d.Panels[i].Item.Bend; b != nil {
+			n++
+			want := `<td class="n">` + w.Exact(b.Depth) + `</td><td class="n">` + w.Exact(b.Pitch) + `</td><td class="n">` + w.Exact(b.Gap) + `</td><td class="w">` + w.Exact(d.Panels[i].KerfsAt()[0]) + "; "
+			if !strings.Contains(s, want) {
+				t.Errorf("no %s", want)
+			}
+		}
+	}
+	if n == 0 || !strings.Contains(s, "saw, kerf "+w.Exact(d.Demand.Kerf)+" in") {
+		t.Errorf("%d bends, or no kerf", n)
 	}
 }

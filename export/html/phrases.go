@@ -111,11 +111,11 @@ func (p phrases) saw() bool { return p.d.Demand.Cut == kerf.Saw }
 
 // tool says what cuts.
 func (p phrases) tool() string {
-	k := p.w.Text(p.d.Demand.Kerf) + " " + p.w.Unit()
+	k := p.w.Exact(p.d.Demand.Kerf) + " " + p.w.Unit()
 	if p.saw() {
 		return "saw, kerf " + k
 	}
-	return fmt.Sprintf("router, bit %s, panels %s apart", k, p.w.Text(p.d.Demand.Gap)+" "+p.w.Unit())
+	return fmt.Sprintf("router, bit %s, panels %s apart", k, p.w.Exact(p.d.Demand.Gap)+" "+p.w.Unit())
 }
 
 // panelRows returns the table of panels.
@@ -190,22 +190,34 @@ func (p phrases) bends() []bend {
 	return list
 }
 
+// size writes length × width, which may be broken before the width and nowhere else: not
+// within a fraction.
+func (p phrases) size(at geom.Point) string {
+	const still = "\u00a0" // a space that does not break
+	whole := func(l length.Length) string { return strings.ReplaceAll(p.w.Text(l), " ", still) }
+	return whole(at.X) + still + "× " + whole(at.Y)
+}
+
 // funcs are the words the template asks for.
 func (p phrases) funcs() template.FuncMap {
 	return template.FuncMap{
 		"length":    p.w.Text,
-		"short":     p.w.Short,
+		"exact":     p.w.Exact,
+		"form":      p.w.Form,
+		"across":    p.w.Across,
+		"placed":    p.w.Place,
+		"round":     func(o *export.OpeningRow) bool { return o.Form == export.Round },
 		"minutes":   func(e toolpath.Effort) string { return export.Minutes(e.Time()) },
 		"what":      func(q toolpath.Path) string { return export.What(&q) },
 		"held":      func(q toolpath.Path) string { return export.Held(&q) },
-		"deepest":   func(q toolpath.Path) string { return p.w.Text(export.Deepest(&q)) },
+		"deepest":   func(q toolpath.Path) string { return p.w.Exact(export.Deepest(&q)) },
 		"run":       func(q toolpath.Path) string { return p.w.Short(q.CutLength()) },
 		"inc":       func(i int) int { return i + 1 },
 		"measure":   func(s export.Step) string { return p.w.Measure(&s) },
-		"size":      p.w.Size,
-		"box":       func(b geom.Box) string { return p.w.Size(b.Size()) },
-		"boxsize":   func(o nest.Offcut) string { return p.w.Size(o.Box.Size()) },
-		"stocksize": func(s *parts.Stock) string { return p.w.Size(geom.Pt(s.Length, s.Width)) },
+		"size":      p.size,
+		"box":       func(b geom.Box) string { return p.size(b.Size()) },
+		"boxsize":   func(o nest.Offcut) string { return p.size(o.Box.Size()) },
+		"stocksize": func(s *parts.Stock) string { return p.size(geom.Pt(s.Length, s.Width)) },
 		"units":     func() string { return strings.TrimSpace(p.w.Word() + " " + p.w.Rounding()) },
 		"sizes":     func() []int { return []int{1, 2, 4, 8} },
 		"rowid":     svgmap.RowID,

@@ -1,10 +1,12 @@
 package html_test
 
 import (
+	"cmp"
 	"html"
 	"math"
 	"os/exec"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,6 +15,8 @@ import (
 	"panelyard/export/exporttest"
 	"panelyard/export/svgmap"
 	"panelyard/kerf"
+	"panelyard/parts"
+	"panelyard/parts/length"
 	"panelyard/parts/partstest"
 )
 
@@ -140,5 +144,70 @@ func TestPrint(t *testing.T) {
 		} else if all.String() != plain {
 			t.Errorf("%s, other words are printed than without scripts", state)
 		}
+	}
+}
+
+// lines returns the lines of a page from its head.
+func (p printedPage) lines() []string {
+	list := slices.Clone(p.words)
+	slices.SortStableFunc(list, func(a, b word) int {
+		if math.Abs(a.below-b.below) > 1 {
+			return cmp.Compare(a.below, b.below)
+		}
+		return cmp.Compare(a.left, b.left)
+	})
+	var lines []string
+	for i, w := range list {
+		if i == 0 || w.below-list[i-1].below > 1 {
+			lines = append(lines, w.text)
+		} else {
+			lines[len(lines)-1] += " " + w.text
+		}
+	}
+	return lines
+}
+
+// A heading and the head of a table are on the page of the first rows, wherever on a
+// page they come: a note of so many lines moves them down.
+func TestPrintTogether(t *testing.T) {
+	t.Parallel()
+	b := launch(t, 1200, 900)
+	heads := 0
+	for n := 0; n < 36; n += 4 {
+		j := exporttest.Job()
+		j.Figures = parts.Figures{Unit: length.IN, Fraction: 16}
+		j.Note = strings.Repeat(strings.Repeat("lamp ", 18), n)
+		d := exporttest.Dossier(t, j, kerf.Saw)
+		b.open(write(t, d), "")
+		for i, p := range printed(t, b.print()) {
+			if p.has("scale") {
+				continue // a map
+			}
+			lines := p.lines()
+			for k, s := range lines {
+				head := strings.HasPrefix(s, "No. Panel ") || strings.HasPrefix(s, "Panel Qty ") || strings.HasPrefix(s, "Stock Material ")
+				if head {
+					heads++
+				}
+				if (head || s == "Panels" || s == "Openings" || s == "What to buy") && k+2 >= len(lines) {
+					t.Errorf("note of %d lines, page %d: %q stands at its foot: %q", n, i+1, s, lines[k:])
+				}
+			}
+		}
+	}
+	if heads < 27 {
+		t.Errorf("%d heads of tables were seen", heads)
+	}
+}
+
+// With the longest fractions the list of panels has room in a window of 1300 dots.
+func TestListHasRoom(t *testing.T) {
+	t.Parallel()
+	j := exporttest.Job()
+	j.Figures = parts.Figures{Unit: length.IN, Fraction: 16}
+	b := launch(t, 1300, 900)
+	b.open(write(t, exporttest.Dossier(t, j, kerf.Saw)), "")
+	if over := b.eval(`[...document.querySelectorAll(".scroll")].map(e => e.scrollWidth - e.clientWidth).filter(w => w > 0).join(" ")`); over != "" {
+		t.Errorf("tables are wider than the page by %s dots", over)
 	}
 }

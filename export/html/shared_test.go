@@ -17,7 +17,7 @@ func TestSharedBlanks(t *testing.T) {
 	blanks := 0
 	for _, r := range d.Shared {
 		blanks += r.Count
-		row := fmt.Sprintf(`<td class="n">%d</td><td class="n">%s</td>`, r.Count, d.Lengths().Size(r.Blank[0]))
+		row := fmt.Sprintf(`<td class="n">%d</td><td class="n s">%s</td>`, r.Count, strings.ReplaceAll(d.Lengths().Size(r.Blank[0]), " ×", "\u00a0×"))
 		if !strings.Contains(s, row) {
 			t.Errorf("no row %s", row)
 		}
@@ -25,7 +25,7 @@ func TestSharedBlanks(t *testing.T) {
 	if n := strings.Count(s, " in one blank"); n != blanks || n == 0 {
 		t.Errorf("%d shared blanks come free, want %d", n, blanks)
 	}
-	for _, want := range []string{"566 × 356<br>12 shared</td>", "<b>shared blanks</b> (<a href"} {
+	for _, want := range []string{"566\u00a0× 356<br>12 shared</td>", "<b>shared blanks</b> (<a href"} {
 		if !strings.Contains(s, want) {
 			t.Errorf("the page does not say %q", want)
 		}

@@ -27,7 +27,8 @@ type Document struct {
 	Bound    Bound       `json:"bound"`
 	Totals   Totals      `json:"totals"`
 	Cautions []Caution   `json:"cautions"`
-	Done     []Done      `json:"done,omitempty"` // in a plan that goes on from another one
+	Done     []Done      `json:"done,omitempty"`   // in a plan that goes on from another one
+	Before   *Before     `json:"before,omitempty"` // in a plan that goes on from another one
 }
 
 // Sheet is one sheet.

@@ -50,6 +50,7 @@ func Write(w io.Writer, d *export.Dossier) error {
 	for _, x := range d.Done {
 		f.Done = append(f.Done, Done{x.Name, x.Copy, x.Sheet})
 	}
+	f.Before = newBefore(d)
 	for _, b := range d.Buy {
 		f.Buy = append(f.Buy, Buy{b.Stock.Name, b.Count, b.Spare, amount(b.Price), amount(b.Cost)})
 	}

@@ -11,7 +11,8 @@ import (
 )
 
 // Resume returns the job of the plan: a job as its file has it, without the panels
-// that were done before the plan was made, and with the pieces that it was made on.
+// that were done before the plan was made, with the pieces that it was made on, and without
+// the sheets that plans before it took.
 // The error lists what the job does not have.
 func (d *Document) Resume(job *parts.Job) (*parts.Job, error) {
 	q := *job
@@ -59,6 +60,12 @@ func (d *Document) Resume(job *parts.Job) (*parts.Job, error) {
 			}
 			q.Stock = append(q.Stock, st)
 		}
+	}
+	if d.Before != nil || len(d.Done) > 0 {
+		q.Spare = 0 // what is to spare is bought once
+	}
+	if d.Before != nil {
+		errs = append(errs, d.Before.resume(&q, len(job.Stock)))
 	}
 	return &q, errors.Join(errs...)
 }

@@ -21,8 +21,9 @@ func TestSchemaIsOurs(t *testing.T) {
 
 func TestSchemaHolds(t *testing.T) {
 	var list [][]byte
+	on, _ := goneOn(t)
 	for _, cut := range []kerf.Cut{kerf.Saw, kerf.Router} {
-		for _, d := range []*export.Dossier{exporttest.Dossier(t, exporttest.Job(exporttest.Nasty...), cut), exporttest.Dossier(t, exporttest.Stands(), cut)} {
+		for _, d := range []*export.Dossier{exporttest.Dossier(t, exporttest.Job(exporttest.Nasty...), cut), exporttest.Dossier(t, exporttest.Stands(), cut), on} {
 			var b bytes.Buffer
 			if err := planjson.Write(&b, d); err != nil {
 				t.Fatal(err)
@@ -31,6 +32,6 @@ func TestSchemaHolds(t *testing.T) {
 		}
 	}
 	exporttest.SchemaHolds(t, schemaFile, list, map[string]string{
-		`"version": 1`: `"version": "one"`, `"format":`: `"formats":`, `"sheets": [`: `"sheet": [`, `"copy": 1,`: `"copy": "first",`, `"blank": {`: `"blank_": {`,
+		`"taken": [`: `"took": [`, `"version": 1`: `"version": "one"`, `"format":`: `"formats":`, `"sheets": [`: `"sheet": [`, `"copy": 1,`: `"copy": "first",`, `"blank": {`: `"blank_": {`,
 	})
 }

@@ -97,9 +97,9 @@ func (p *page) head(c *svg.SVG) {
 	of := shorten(", "+plain(m.Material.Name), 3, left-textWidth(stock, 3))
 	text(c, margin, margin+9.3, 3, stock+of+tail)
 
-	tool := fmt.Sprintf("%v, kerf %s %s", p.d.Job.Saw.Kind, w.Text(p.d.Demand.Kerf), w.Unit())
+	tool := fmt.Sprintf("%v, kerf %s %s", p.d.Job.Saw.Kind, w.Exact(p.d.Demand.Kerf), w.Unit())
 	if p.d.Demand.Cut == kerf.Router {
-		tool = fmt.Sprintf("router, bit %s %s, panels %s apart", w.Text(p.d.Demand.Kerf), w.Unit(), w.Text(p.d.Demand.Gap))
+		tool = fmt.Sprintf("router, bit %s %s, panels %s apart", w.Exact(p.d.Demand.Kerf), w.Unit(), w.Exact(p.d.Demand.Gap))
 	}
 	line := fmt.Sprintf("%s   scale 1:%g on %s   seed %d   %s, lower left is the origin", tool, p.scale, p.paper.Name, p.d.Seed, p.seen())
 	text(c, margin, margin+13.3, 3, shorten(line, 3, room), "fill:"+soft)

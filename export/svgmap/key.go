@@ -170,7 +170,7 @@ const (
 // of the page.
 func (p *page) signsOfMap() {
 	add := func(kind, text string) { p.signs = append(p.signs, sign{kind: kind, text: text}) }
-	k := p.write.Text(p.d.Demand.Kerf) + " " + p.write.Unit()
+	k := p.write.Exact(p.d.Demand.Kerf) + " " + p.write.Unit()
 	if p.d.Demand.Cut == kerf.Saw {
 		add("kerf", "cut, as wide as the kerf of "+k)
 		trim := false

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"panelyard/export"
 	"panelyard/export/pdf"
 	"panelyard/parts"
 	"panelyard/parts/length"
@@ -31,7 +32,8 @@ type hole struct {
 func newDrawing(t *Template) *drawing {
 	d := &drawing{Template: t, box: boxOf(t.Outline), outline: newLoop(t.Outline)}
 	for i, o := range t.Openings {
-		d.openings = append(d.openings, hole{newLoop(o), boxOf(o), openingName(t.Panel.Openings[i]), isCircle(o)})
+		form, _ := export.FormOf(o)
+		d.openings = append(d.openings, hole{newLoop(o), boxOf(o), openingName(t.Panel.Openings[i]), form == export.Round})
 	}
 	return d
 }
@@ -42,11 +44,6 @@ func openingName(o parts.Opening) string {
 		return o.Name
 	}
 	return strings.TrimPrefix(o.Name+", ", ", ") + o.Component
-}
-
-// isCircle reports whether an outline is a circle of two half arcs.
-func isCircle(o outline.Outline) bool {
-	return len(o) == 2 && o[0].Bulge == 1 && o[1].Bulge == 1
 }
 
 func boxOf(o outline.Outline) Rect {

@@ -129,12 +129,12 @@ func item(job *parts.Job, p *parts.Panel) (*kerf.Item, string, diag.List) {
 	alone.Panels = []parts.Panel{*p}
 	w := export.LengthsOf(job)
 	demand, list := kerf.Build(&alone, kerf.Saw)
-	tool := fmt.Sprintf("a saw of %s %s", w.Text(job.Saw.Kerf), w.Unit())
+	tool := fmt.Sprintf("a saw of %s %s", w.Exact(job.Saw.Kerf), w.Unit())
 	if demand == nil {
 		if demand, _ = kerf.Build(&alone, kerf.Router); demand == nil {
 			return nil, "", list
 		}
-		tool = fmt.Sprintf("a bit of %s %s", w.Text(job.Router.Bit), w.Unit())
+		tool = fmt.Sprintf("a bit of %s %s", w.Exact(job.Router.Bit), w.Unit())
 	}
 	return &demand.Items[0], tool, nil
 }

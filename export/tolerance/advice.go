@@ -13,7 +13,11 @@ import (
 // Advise says in sentences what the plan bears, once all is known.
 func (r *Report) Advise() {
 	r.Advice = nil
+	missing := r.missing()
 	say := func(format string, args ...any) { r.Advice = append(r.Advice, fmt.Sprintf(format, args...)) }
+	if missing > 0 {
+		say("%s no place in the plan; what follows is about the others.", panelsHave(missing))
+	}
 	if len(r.Sheets) == 0 {
 		say("The plan has no sheets.")
 		return
@@ -29,13 +33,52 @@ func (r *Report) Advise() {
 		case a.Reason != "":
 			say("Planned again for %s: %s.", a.What, a.Reason)
 		case a.Missing > 0:
-			say("Planned again for %s: %d panels have no place.", a.What, a.Missing)
+			say("Planned again for %s: %s no place%s.", a.What, panelsHave(a.Missing), beside(a.Missing, missing))
+		case missing > 0:
+			say("Planned again for %s: every panel has a place, on %s.", a.What, sheets(a.Sheets))
 		case a.Sheets == before:
 			say("Planned again for %s: as many sheets, %d.", a.What, a.Sheets)
 		default:
 			say("Planned again for %s: %d sheets instead of %d.", a.What, a.Sheets, before)
 		}
 	}
+}
+
+// missing returns how many panels have no place in the plan.
+func (r *Report) missing() int {
+	n := 0
+	for _, m := range r.Dossier.Missing() {
+		n += m.Copies
+	}
+	return n
+}
+
+// panelsHave begins a sentence: "1 panel has", "2 panels have".
+func panelsHave(n int) string {
+	if n == 1 {
+		return "1 panel has"
+	}
+	return fmt.Sprintf("%d panels have", n)
+}
+
+// beside compares panels without a place with those that the plan has, if it has any.
+func beside(n, planned int) string {
+	switch {
+	case planned == 0:
+		return ""
+	case n == planned:
+		return ", as many as in the plan"
+	case n > planned:
+		return fmt.Sprintf(", %d more than in the plan", n-planned)
+	}
+	return fmt.Sprintf(", %d fewer than in the plan", planned-n)
+}
+
+func sheets(n int) string {
+	if n == 1 {
+		return "1 sheet"
+	}
+	return fmt.Sprintf("%d sheets", n)
 }
 
 func (r *Report) adviseSheets(say func(string, ...any)) {

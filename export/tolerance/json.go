@@ -17,18 +17,19 @@ const (
 
 // document is tolerance.json. Lengths are in millimetres.
 type document struct {
-	Format  string      `json:"format"`
-	Version int         `json:"version"`
-	Job     string      `json:"job"`
-	Variant string      `json:"variant"`
-	Cut     string      `json:"cut"`
-	Seed    uint64      `json:"seed"`
-	Budget  string      `json:"budget"`
-	Kerf    json.Number `json:"kerf"`
-	Advice  []string    `json:"advice"`
-	Sheets  []jsonSheet `json:"sheets"`
-	Boards  []jsonBoard `json:"boards"`
-	Again   []jsonAgain `json:"again"`
+	Format   string         `json:"format"`
+	Version  int            `json:"version"`
+	Job      string         `json:"job"`
+	Variant  string         `json:"variant"`
+	Cut      string         `json:"cut"`
+	Seed     uint64         `json:"seed"`
+	Budget   string         `json:"budget"`
+	Kerf     json.Number    `json:"kerf"`
+	Advice   []string       `json:"advice"`
+	Unplaced []jsonUnplaced `json:"unplaced"` // in the plan that is judged
+	Sheets   []jsonSheet    `json:"sheets"`
+	Boards   []jsonBoard    `json:"boards"`
+	Again    []jsonAgain    `json:"again"`
 }
 
 type jsonSheet struct {
@@ -74,6 +75,12 @@ type jsonAgain struct {
 	Reason  string `json:"reason"`
 }
 
+type jsonUnplaced struct {
+	Panel  string `json:"panel"`
+	Copies int    `json:"copies"`
+	Reason string `json:"reason"`
+}
+
 func mms(l length.Length) json.Number { return json.Number(l.Decimal()) }
 
 func size(p geom.Point) jsonSize { return jsonSize{mms(p.X), mms(p.Y)} }
@@ -83,7 +90,10 @@ func JSON(w io.Writer, r *Report) error {
 	x := r.Dossier
 	d := document{
 		Format: Format, Version: Version, Job: x.Job.Name, Variant: x.Variant, Cut: x.Demand.Cut.String(), Seed: x.Seed, Budget: r.Budget,
-		Kerf: mms(x.Demand.Kerf), Advice: append([]string{}, r.Advice...), Sheets: []jsonSheet{}, Boards: []jsonBoard{}, Again: []jsonAgain{},
+		Kerf: mms(x.Demand.Kerf), Advice: append([]string{}, r.Advice...), Sheets: []jsonSheet{}, Boards: []jsonBoard{}, Again: []jsonAgain{}, Unplaced: []jsonUnplaced{},
+	}
+	for _, m := range x.Missing() {
+		d.Unplaced = append(d.Unplaced, jsonUnplaced(m))
 	}
 	for i := range r.Sheets {
 		s := &r.Sheets[i]

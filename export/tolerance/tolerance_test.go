@@ -129,6 +129,29 @@ func TestAgain(t *testing.T) {
 	}
 }
 
+// A plan that has no place for two of four doors says so first, and what is planned again
+// is held against that, not against a plan of all.
+func TestUnplaced(t *testing.T) {
+	job := doors(1210*mm, 0)
+	job.Stock[0].Available, job.Panels[0].Quantity = 1, 4
+	job.Panels[0].Outline = outline.Rectangle(1210*mm, 1000*mm)
+	r := report(t, job, kerf.Saw)
+	r.Again = []Again{{What: "a", Sheets: 1, Missing: 1}, {What: "b", Sheets: 1, Missing: 2}, {What: "c", Missing: 5}, {What: "d", Sheets: 2}}
+	r.Advise()
+	if r.Advice[0] != "2 panels have no place in the plan; what follows is about the others." {
+		t.Errorf("advice begins with %q", r.Advice[0])
+	}
+	want := []string{
+		"Planned again for a: 1 panel has no place, 1 fewer than in the plan.",
+		"Planned again for b: 2 panels have no place, as many as in the plan.",
+		"Planned again for c: 5 panels have no place, 3 more than in the plan.",
+		"Planned again for d: every panel has a place, on 2 sheets.",
+	}
+	if got := r.Advice[len(r.Advice)-4:]; !slices.Equal(got, want) {
+		t.Errorf("advice %q", got)
+	}
+}
+
 // A piece from the rack was measured; another standard holds for all that are bought.
 func TestStandards(t *testing.T) {
 	job := doors(1210*mm, 0)

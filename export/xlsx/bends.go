@@ -5,6 +5,7 @@ import (
 
 	"panelyard/export"
 	"panelyard/parts"
+	"panelyard/parts/length"
 )
 
 // bends is the list of kerfed panels: how deep and where the kerfs are.
@@ -35,16 +36,23 @@ func bends(d *export.Dossier, u lengths) *table {
 		}
 		var at []string
 		for _, l := range p.KerfsAt() {
-			at = append(at, u.Short(l))
+			at = append(at, u.Exact(l))
 		}
 		t.add(
-			text(title(p)), text(hand(p)), count(p.Copies), count(b.Count), u.cell(d.Demand.Kerf), u.cell(b.Depth), u.cell(wanted.Web),
-			u.cell(b.Pitch), text(wanted.Along.String()), text(state), text(strings.Join(at, ", ")),
+			text(title(p)), text(hand(p)), count(p.Copies), count(b.Count), u.exact(d.Demand.Kerf), u.exact(b.Depth), u.exact(wanted.Web),
+			u.exact(b.Pitch), text(wanted.Along.String()), text(state), text(strings.Join(at, "; ")),
 		)
 	}
 	t.filtered = len(t.rows)
 	t.note("The kerfs are cut from the back; the good face is the uncut one. Try depth and pitch on scrap of the same board first.")
 	return t
+}
+
+// exact returns a numeric cell for a length that is shown finer than the fractions of the
+// papers, as [export.Lengths.Exact] writes it.
+func (u lengths) exact(l length.Length) cell {
+	u.part = 0
+	return u.cell(l)
 }
 
 // bent reports whether a panel of the dossier is bent.

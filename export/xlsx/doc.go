@@ -8,7 +8,7 @@
 //   - Summary: the plan in figures, what is not placed, cost, what to heed.
 //   - Panels: the cut list, in the unit of the papers. Sizes: the sizes of the panels
 //     in millimetres and in inches, side by side.
-//   - Shared blanks, Bends, Edges: only where there are any.
+//   - Openings, Shared blanks, Bends, Edges: only where there are any.
 //   - Buy: sheets, edge bands and the cost of all. Hardware: components of the job,
 //     what goes into their mounting holes, openings that are for no component, and
 //     room for more; then the notes of the panels.

@@ -144,13 +144,8 @@ func (t *table) unnamed(d *export.Dossier, u lengths) {
 	var order []kind
 	seen := map[kind]bool{}
 	of := func(o *parts.Opening) kind {
-		// A circle has arcs only, and a square box.
-		round := len(o.Outline) > 0
-		for i := range o.Outline {
-			round = round && o.Outline[i].Bulge > 0
-		}
-		size := o.Outline.Box().Size()
-		return kind{o.Name, size, round && size.X == size.Y}
+		form, _ := export.FormOf(o.Outline)
+		return kind{o.Name, o.Outline.Box().Size(), form == export.Round}
 	}
 	for i := range d.Panels {
 		list := d.Panels[i].Item.Panel.Openings

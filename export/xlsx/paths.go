@@ -46,7 +46,7 @@ func paths(d *export.Dossier, u lengths) *table {
 			start := p.Start()
 			cells := []cell{
 				text(m.ID), count(k + 1), text(export.What(p)), text(panel), copyOf, metres(p.CutLength()),
-				count(len(p.Depths)), u.cell(export.Deepest(p)), text(entry(p)), text(export.Held(p)), text(mind), cell{}.input(),
+				count(len(p.Depths)), u.exact(export.Deepest(p)), text(entry(p)), text(export.Held(p)), text(mind), cell{}.input(),
 				u.cell(start.X), u.cell(start.Y),
 			}
 			t.rows = append(t.rows, row{cells: cells, first: k == 0})

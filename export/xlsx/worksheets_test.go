@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/xuri/excelize/v2"
+
 	"panelyard/export"
 	"panelyard/export/exporttest"
 	"panelyard/kerf"
@@ -195,7 +197,7 @@ func TestBends(t *testing.T) {
 				t.Errorf("%s, %s: %q, want %q", p.Name, title, got, want)
 			}
 		}
-		if got := strings.Count(s.at(row, "Middles of the kerfs from the left or bottom end (mm)"), ",") + 1; got != p.Item.Bend.Count {
+		if got := strings.Count(s.at(row, "Middles of the kerfs from the left or bottom end (mm)"), ";") + 1; got != p.Item.Bend.Count {
 			t.Errorf("%s: %d places of %d kerfs", p.Name, got, p.Item.Bend.Count)
 		}
 		if got := read(t, f, "Panels").at(i, "Shape"); got != fmt.Sprintf("bent by %d kerfs", p.Item.Bend.Count) {
@@ -212,5 +214,86 @@ func TestBends(t *testing.T) {
 	}
 	if !hands["left"] || !hands["right"] || !hands["mirrored"] {
 		t.Errorf("hands %v", hands)
+	}
+}
+
+// Measures of kerfs are shown finer than the fractions of the papers.
+func TestBendsExact(t *testing.T) {
+	j := bentJob(t)
+	j.Figures = parts.Figures{Unit: length.IN, Fraction: 16}
+	d := exporttest.Dossier(t, j, kerf.Saw)
+	f := open(t, write(t, d))
+	s := read(t, f, "Bends")
+	w := d.Lengths()
+	row := 0
+	for i := range d.Panels {
+		p := &d.Panels[i]
+		if p.Item.Bend == nil {
+			continue
+		}
+		var at []string
+		for _, l := range p.KerfsAt() {
+			at = append(at, w.Exact(l))
+		}
+		if got := s.at(row, "Middles of the kerfs from the left or bottom end (in)"); got != strings.Join(at, "; ") {
+			t.Errorf("%s: kerfs at %s, want %s", p.Name, got, at)
+		}
+		for k, title := range s.titles {
+			for begin, l := range map[string]length.Length{"Kerf (": d.Demand.Kerf, "Deep": p.Item.Bend.Depth, "Pitch": p.Item.Bend.Pitch} {
+				if !strings.HasPrefix(title, begin) {
+					continue
+				}
+				shown, err := f.GetCellValue("Bends", cellName(t, k+1, row+2))
+				if err != nil {
+					t.Fatal(err)
+				}
+				if want := strconv.FormatFloat(l.Inches(), 'f', 3, 64); shown != want {
+					t.Errorf("%s, %s: %q is shown, want %q", p.Name, title, shown, want)
+				}
+			}
+		}
+		row++
+	}
+	if row == 0 {
+		t.Error("nothing is bent: the test shows nothing")
+	}
+}
+
+func cellName(t *testing.T, column, row int) string {
+	t.Helper()
+	s, err := excelize.CoordinatesToCellName(column, row)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// Openings have a worksheet with their sizes and places, and what a bit does not enter;
+// a job without any has none.
+func TestOpenings(t *testing.T) {
+	j := fitted()
+	d := exporttest.Dossier(t, j, kerf.Router)
+	s := read(t, open(t, write(t, d)), "Openings")
+	if len(s.rows) != len(d.Openings)+1 { // and a note
+		t.Errorf("%d rows for %d openings", len(s.rows), len(d.Openings))
+	}
+	for i, want := range []map[string]string{
+		{"Panel": "3 front", "Panels": "2", "Opening": "display", "For": "", "What it is": "rectangle", "Length (mm)": "500", "Width (mm)": "280", "Corner radius (mm)": "8", "Left edge x (mm)": "100", "Lower edge y (mm)": "180", "Centre x (mm)": "", "Depth": "through", "Bit": ""},
+		{"Opening": "loudspeaker", "For": "loudspeaker", "What it is": "round", "Length (mm)": "96", "Width (mm)": "", "Left edge x (mm)": "80", "Lower edge y (mm)": "40", "Centre x (mm)": "128", "Centre y (mm)": "88", "Bit": ""},
+		{"Opening": "hole 1", "For": "loudspeaker", "Length (mm)": "4", "Left edge x (mm)": "74", "Centre x (mm)": "76", "Centre y (mm)": "88", "Bit": "does not enter: drill"},
+	} {
+		for title, w := range want {
+			if got := s.at(i, title); got != w {
+				t.Errorf("row %d, %s: %q, want %q", i, title, got, w)
+			}
+		}
+	}
+	s = read(t, open(t, write(t, exporttest.Dossier(t, j, kerf.Saw))), "Openings")
+	if slices.Contains(s.titles, "Bit") {
+		t.Error("a saw has no bit")
+	}
+	j.Panels[2].Openings = nil
+	if slices.Contains(open(t, write(t, exporttest.Dossier(t, j, kerf.Saw))).GetSheetList(), "Openings") {
+		t.Error("a worksheet of openings where there are none")
 	}
 }

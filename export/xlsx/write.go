@@ -39,6 +39,9 @@ func tables(d *export.Dossier) ([]*table, error) {
 		return nil, err
 	}
 	list := []*table{summary(d, u, b), panels(d, u), sizes(d, u)}
+	if len(d.Openings) > 0 {
+		list = append(list, openings(d, u))
+	}
 	if len(d.Shared) > 0 {
 		list = append(list, shared(d, u))
 	}

@@ -62,6 +62,7 @@ type Paths struct {
 	Outline   outline.Outline // of the panel at its cut size
 	Openings  []outline.Outline
 	List      []Path
+	Shut      []int // openings that the bit does not enter at all
 }
 
 // MaxVertices is how many vertices a panel with its openings may have.
@@ -117,6 +118,7 @@ func (f *finder) opening(i int, w *wall) {
 	loops, left := f.run(w, op.Relief)
 	f.report(op.Pos, "opening \""+op.Name+"\"", op.Relief, left)
 	if len(loops) == 0 {
+		f.paths.Shut = append(f.paths.Shut, i)
 		f.closed(i)
 	}
 	for _, l := range loops {

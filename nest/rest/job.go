@@ -2,6 +2,7 @@ package rest
 
 import (
 	"fmt"
+	"slices"
 
 	"panelyard/kerf"
 	"panelyard/nest"
@@ -16,7 +17,7 @@ const inHand = ", in hand"
 // without these sheets: what is to be placed when they are cut as planned. With pieces
 // the same holds for the pieces in hand.
 func (r *Rest) Only(plan *nest.Plan, pieces bool) *Rest {
-	q := &Rest{Done: r.Done, Missing: make([][]int, len(r.Missing))}
+	q := &Rest{Done: r.Done, Spoiled: r.Spoiled, Missing: make([][]int, len(r.Missing))}
 	planned := map[Panel]bool{}
 	for _, i := range r.Uncut {
 		for _, pl := range plan.Sheets[i].Placements {
@@ -49,6 +50,7 @@ func (r *Rest) Only(plan *nest.Plan, pieces bool) *Rest {
 func (r *Rest) Job(d *kerf.Demand, plan *nest.Plan, ids []string, buy bool) *parts.Job {
 	job := *d.Job
 	job.Panels, job.Stock, job.Spare = nil, nil, 0
+	banded := r.banded(d, plan)
 	for i, copies := range r.Missing {
 		if len(copies) == 0 {
 			continue
@@ -59,31 +61,25 @@ func (r *Rest) Job(d *kerf.Demand, plan *nest.Plan, ids []string, buy bool) *par
 		for k, c := range copies {
 			numbers[k] = p.Number(c)
 		}
-		p.Quantity, p.Numbers = len(copies), numbers
+		p.Quantity, p.Numbers, p.Banded = len(copies), numbers, banded[i]
 		job.Panels = append(job.Panels, p)
 	}
 	for i := range r.Pieces {
 		q := &r.Pieces[i]
 		job.Stock = append(job.Stock, q.stock(d.Sheets[plan.Sheets[q.Sheet].Stock], q.Name(ids)))
 	}
-	whole, used := make([]int, len(d.Sheets)), make([]int, len(d.Sheets))
-	for i := range plan.Sheets {
-		used[plan.Sheets[i].Stock]++
-	}
-	for _, i := range r.Uncut {
-		whole[plan.Sheets[i].Stock]++
-	}
 	// What was bought to spare is for this.
-	bill := nest.BillOf(d, used)
-	for i := range bill.Lines {
-		whole[i] += bill.Lines[i].Spare
-		used[i] += bill.Lines[i].Spare
-	}
+	used, whole := r.sheets(d, plan)
 	for i, n := range whole {
 		if s := *d.Sheets[i].Stock; n > 0 && !s.Offcut {
 			s.Name += inHand
 			s.Available, s.Offcut, s.InHand, s.Price, s.Priced = n, true, true, 0, false
 			s.Breaks, s.Yard = nil, ""
+			// A plan that goes on from one that went on may have such sheets already.
+			if k := slices.IndexFunc(d.Sheets, func(h kerf.Sheet) bool { return same(h.Stock, &s) }); k >= 0 {
+				used[k] -= n
+				continue
+			}
 			job.Stock = append(job.Stock, s)
 		}
 	}

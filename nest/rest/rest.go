@@ -43,6 +43,7 @@ type Piece struct {
 // Rest is what is left of a plan.
 type Rest struct {
 	Done    []Done
+	Spoiled []Panel
 	Missing [][]int // of each part the copies that are not done, ascending
 	Pieces  []Piece
 	Uncut   []int // sheets that are not begun
@@ -53,7 +54,7 @@ type Rest struct {
 // that is not cut, or cuts on a router's sheet. Cost: the cuts of a sheet times its
 // pieces.
 func Of(p *nest.Problem, plan *nest.Plan, s State) (*Rest, error) {
-	r := &Rest{Missing: make([][]int, len(p.Parts))}
+	r := &Rest{Spoiled: s.Spoiled, Missing: make([][]int, len(p.Parts))}
 	for i := range s.Cuts {
 		if i < 0 || i >= len(plan.Sheets) {
 			return nil, fmt.Errorf("the plan has no sheet %d", i+1)

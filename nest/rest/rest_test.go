@@ -136,12 +136,97 @@ func TestGoesOn(t *testing.T) {
 			t.Logf("round %d: %d panels that had a place have none now", round, unplaced(plan2))
 		}
 		asPlanned(t, p, plan, left, d, ids, d2, p2)
+		balance(t, left, st, d, plan, next, d2, plan2)
 		if t.Failed() {
 			t.Fatalf("round %d", round)
 		}
 	}
 	if partly == 0 || spoiled == 0 || pieces == 0 {
 		t.Errorf("%d sheets cut in part, %d spoiled, %d pieces: the test shows nothing", partly, spoiled, pieces)
+	}
+}
+
+// balance wants every board and band to be accounted for: what is taken of the stock of
+// the job is what the job that goes on has less, what its plan does not take is left, band
+// is in hand for what had a place and is to be cut, and going on once more from a plan of
+// which nothing is begun finds as much again, each kind listed once.
+func balance(t *testing.T, left *rest.Rest, st rest.State, d *kerf.Demand, plan *nest.Plan, next *parts.Job, d2 *kerf.Demand, plan2 *nest.Plan) {
+	t.Helper()
+	find := func(list []parts.Stock, name string) *parts.Stock {
+		for i := range list {
+			if list[i].Name == name {
+				return &list[i]
+			}
+		}
+		return &parts.Stock{}
+	}
+	taken := map[string]int{}
+	for _, x := range left.Taken(d, plan, d.Job, []rest.Taken{{Stock: "large", Material: "birch 18", Count: 2}, {Stock: "gone", Count: 1}}) {
+		taken[x.Stock] = x.Count
+	}
+	taken["large"] -= 2
+	if taken["gone"] != 0 {
+		t.Error("stock that the job has not is taken")
+	}
+	used := map[string]int{}
+	for i := range plan2.Sheets {
+		used[d2.Sheets[plan2.Sheets[i].Stock].Stock.Name]++
+	}
+	over := rest.Left(d2, plan2, d.Job)
+	for i := range next.Stock {
+		s := &next.Stock[i]
+		if was := find(d.Job.Stock, s.Name); was.Name != "" {
+			if was.Available != parts.Unlimited && s.Available+taken[s.Name] != was.Available {
+				t.Errorf("%d x %s, of which %d are taken, leave %d", was.Available, s.Name, taken[s.Name], s.Available)
+			}
+			continue
+		}
+		if n := find(over, s.Name).Available; n+used[s.Name] != s.Available {
+			t.Errorf("%d x %s, of which %d are used, leave %d", s.Available, s.Name, used[s.Name], n)
+		}
+	}
+	placed := make([]int, len(d.Items))
+	for i := range plan.Sheets {
+		for _, pl := range plan.Sheets[i].Placements {
+			placed[pl.Part]++
+		}
+	}
+	for _, x := range left.Done {
+		placed[x.Part]--
+	}
+	for _, x := range st.Spoiled {
+		placed[x.Part]--
+	}
+	for i := range next.Panels {
+		p := &next.Panels[i]
+		if at := slices.IndexFunc(d.Items, func(it kerf.Item) bool { return it.Panel.Name == p.Name }); p.Banded != placed[at] {
+			t.Errorf("band for %d of %s, want %d", p.Banded, p.Name, placed[at])
+		}
+	}
+	// Once more.
+	all := &rest.Rest{Missing: make([][]int, len(d2.Items))}
+	ids := make([]string, len(plan2.Sheets))
+	bought := 0
+	for i := range plan2.Sheets {
+		all.Uncut = append(all.Uncut, i)
+		if !d2.Sheets[plan2.Sheets[i].Stock].Stock.Offcut {
+			bought++
+		}
+	}
+	again := all.Job(d2, plan2, ids, true)
+	boards := func(list []parts.Stock) (n int) {
+		for i := range list {
+			if list[i].Offcut {
+				n += list[i].Available
+			}
+			if find(list, list[i].Name) != &list[i] {
+				t.Errorf("%s is listed twice", list[i].Name)
+			}
+		}
+		return n
+	}
+	if before, after := boards(next.Stock), boards(again.Stock); before+bought != after {
+		t.Errorf("%d boards in hand and %d bought are %d", before, bought, after)
 	}
 }
 

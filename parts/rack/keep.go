@@ -51,9 +51,21 @@ func Digest(plan []byte) (string, error) {
 // that has its label; more, and it is not the same board. Ours.
 const remeasured = 5 * length.Millimetre
 
+// ruled rounds a side that was worked out down to what a rule measures in the unit of a
+// column: a tenth of a millimetre, or 1/64 inch. No saw leaves more than that, and a
+// piece is never said to be larger than it is.
+func (r *Rack) ruled(w word, l length.Length) length.Length {
+	step := 100 * length.Micrometre
+	if u := r.columns[w].unit; u == length.IN || u == length.FT {
+		step = length.Inch / 64
+	}
+	return l / step * step
+}
+
 // Keep takes the pieces that a plan used up out of the rack and puts those in that are
 // left of it, once: when the same plan was put in before, nothing is done and the
-// result says when that was. The error is a [diag.List]; the rack is then as it was.
+// result says when that was. Sides are rounded down to a tenth of a millimetre or 1/64 inch,
+// after the unit of the rack. The error is a [diag.List]; the rack is then as it was.
 // Cost: the size of the rack, for each piece.
 func (r *Rack) Keep(p Plan) (Kept, error) {
 	var k Kept
@@ -82,6 +94,7 @@ func (r *Rack) Keep(p Plan) (Kept, error) {
 	}
 	var list diag.List
 	for _, piece := range p.Kept {
+		piece.Length, piece.Width = out.ruled(wordLength, piece.Length), out.ruled(wordWidth, piece.Width)
 		if min(piece.Length, piece.Width) < MinSide && min(piece.Length, piece.Width) > 0 {
 			k.Warnings.Warn(diag.Pos{}, "offcut", fmt.Sprintf("%v x %v of %s is too small for a rack, which wants %v", piece.Length, piece.Width, clip(piece.From), MinSide), "keep larger offcuts, by keep: in the job")
 			continue

@@ -88,6 +88,26 @@ func TestKeepRemeasured(t *testing.T) {
 	}
 }
 
+// What is left is worked out to 1/8 micrometre, and kept as a rule measures it, never
+// larger: 135.401375 mm are 135.4, and 5.33076 in, of which 5 21/64 (5.328125) is the last
+// 1/64 before it.
+func TestKeepRuled(t *testing.T) {
+	side := 135*mm + 401*length.Micrometre + 3*length.Micrometre/8
+	left := board(0, 0)
+	left.Length, left.Width = 420*mm-length.Micrometre, side
+	for unit, want := range map[length.Unit][2]string{length.MM: {"419.9", "135.4"}, length.IN: {"16.53125", "5.328125"}} {
+		r := New(unit)
+		k := must[Kept](t)(r.Keep(Plan{Digest: "0123456789abcdef", Date: today, Kept: []Piece{left}}))
+		got := k.Added[0]
+		if decimal(got.Length, unit) != want[0] || decimal(got.Width, unit) != want[1] || got.Length > left.Length || got.Width > side {
+			t.Errorf("%v x %v, want %v", got.Length, got.Width, want)
+		}
+		if text := string(r.Bytes()); !strings.Contains(text, want[1]) || strings.Contains(text, "135.401") {
+			t.Errorf("%s", text)
+		}
+	}
+}
+
 // The same job planned again has sheets of the same names: both boards are put in, and
 // a warning tells that they may be one.
 func TestKeepTwin(t *testing.T) {
