@@ -109,7 +109,7 @@ func (j *Job) Bill(list []Wanted) Bill {
 
 // BillAtLeast returns what no bill is under of a plan that takes as many sheets or more of
 // each kind: those to spare are of whatever kind is cheapest, of those listed, and none
-// where a kind has run out. It grows with the sheets, which Bill need not, as a larger
+// where every kind may run out. It grows with the sheets, which Bill need not, as a larger
 // kind may be a cheaper one to spare.
 func (j *Job) BillAtLeast(list []Wanted) money.Amount {
 	count := make([]int, len(list))
@@ -131,17 +131,17 @@ func (j *Job) BillAtLeast(list []Wanted) money.Amount {
 			best = min(best, b.Total())
 			return
 		}
-		limited := false
+		endless := false
 		for i, w := range list {
 			if w.Stock.Material != materials[d] || w.Stock.Offcut || w.Stock.Available == 0 {
 				continue
 			}
-			limited = limited || w.Stock.Available != Unlimited
+			endless = endless || w.Stock.Available == Unlimited
 			count[i] += j.Spare
 			choose(d + 1)
 			count[i] -= j.Spare
 		}
-		if limited {
+		if !endless {
 			choose(d + 1)
 		}
 	}
