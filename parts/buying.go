@@ -137,6 +137,9 @@ func (j *Job) BillAtLeast(list []Wanted) money.Amount {
 				continue
 			}
 			endless = endless || w.Stock.Available == Unlimited
+			if w.Stock.Available != Unlimited && count[i]+j.Spare > w.Stock.Available {
+				continue
+			}
 			count[i] += j.Spare
 			choose(d + 1)
 			count[i] -= j.Spare

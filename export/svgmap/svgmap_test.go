@@ -20,6 +20,7 @@ import (
 	"panelyard/export"
 	"panelyard/export/exporttest"
 	"panelyard/kerf"
+	"panelyard/parts"
 	"panelyard/parts/geom"
 	"panelyard/parts/length"
 	"panelyard/parts/outline"
@@ -357,5 +358,22 @@ func TestPlain(t *testing.T) {
 		if got := plain(in); got != want {
 			t.Errorf("plain(%q) = %q, want %q", in, got, want)
 		}
+	}
+}
+
+// A kerf is finer than sixteenths of an inch: it stays a decimal, above the map and in
+// its key.
+func TestKerfExact(t *testing.T) {
+	j := exporttest.Job()
+	j.Figures = parts.Figures{Unit: length.IN, Fraction: 16}
+	s := string(drawMap(t, exporttest.Dossier(t, j, kerf.Saw), 0))
+	for _, want := range []string{"table saw, kerf 0.126 in", "as wide as the kerf of 0.126 in"} {
+		if !strings.Contains(s, want) {
+			t.Errorf("no %q", want)
+		}
+	}
+	s = string(drawMap(t, exporttest.Dossier(t, j, kerf.Router), 0))
+	if want := "router, bit 0.236 in, panels 0.256 apart"; !strings.Contains(s, want) {
+		t.Errorf("no %q", want)
 	}
 }

@@ -58,5 +58,12 @@ func openings(d *export.Dossier, u lengths) *table {
 	}
 	t.filtered = len(t.rows)
 	t.note("Places are from the lower left corner of the panel as cut, seen from its good face: x along its length, y along its width. Each row is in every copy of its panel.")
+	shut := 0
+	for _, r := range d.Shut() {
+		shut += r.InAll()
+	}
+	if shut > 0 {
+		t.note("Openings that the bit does not enter, in all copies: " + u.Count(shut) + ". They are drilled, or cut by hand.")
+	}
 	return t
 }

@@ -274,8 +274,12 @@ func TestOpenings(t *testing.T) {
 	j := fitted()
 	d := exporttest.Dossier(t, j, kerf.Router)
 	s := read(t, open(t, write(t, d)), "Openings")
-	if len(s.rows) != len(d.Openings)+1 { // and a note
+	if len(s.rows) != len(d.Openings)+2 { // and two notes
 		t.Errorf("%d rows for %d openings", len(s.rows), len(d.Openings))
+	}
+	// Two loudspeakers in each of two fronts have two holes each.
+	if got, want := s.rows[len(s.rows)-1][0], "in all copies: 8."; !strings.Contains(got, want) {
+		t.Errorf("the note is %q, want %q", got, want)
 	}
 	for i, want := range []map[string]string{
 		{"Panel": "3 front", "Panels": "2", "Opening": "display", "For": "", "What it is": "rectangle", "Length (mm)": "500", "Width (mm)": "280", "Corner radius (mm)": "8", "Left edge x (mm)": "100", "Lower edge y (mm)": "180", "Centre x (mm)": "", "Depth": "through", "Bit": ""},
