@@ -10,8 +10,15 @@ import (
 func (b *book) openings() {
 	shut := len(b.d.Shut()) > 0
 	columns := []column{
-		{"", 0.8, left}, {"No.", 1.4, right}, {"Panel", 6, left}, {"Qty", 1.4, right}, {"Opening", 6, left}, {"What it is", 5, left},
-		{"Size", 4, unbroken}, {"Lower left corner", 4, unbroken}, {"Centre of a round one", 4, unbroken},
+		{"", 0.8, left},
+		{"No.", 1.4, right},
+		{"Panel", 6, left},
+		{"Qty", 1.4, right},
+		{"Opening", 6, left},
+		{"What it is", 5, left},
+		{"Size", 4, unbroken},
+		{"Lower left corner", 4, unbroken},
+		{"Centre of a round one", 4, unbroken},
 	}
 	if shut {
 		columns = append(columns, column{"Bit", 3, left})
@@ -46,7 +53,14 @@ func (b *book) shut() {
 		rows = append(rows, row(tick, r.Panel.Key, r.Panel.Name, r.Verb(), b.w.Across(r.OpeningRow), b.w.Count(r.Each), b.w.Count(r.Panel.Copies), b.w.Count(r.InAll()), strings.Join(at, ", ")))
 	}
 	b.table("The bit does not enter these: drill them, or cut them by hand", []column{
-		{"", 0.8, left}, {"No.", 1.4, right}, {"Panel", 6, left}, {"What to do", 3, left}, {"Size", 4, unbroken},
-		{"In each", 1.6, right}, {"Panels", 1.6, right}, {"In all", 1.6, right}, {"Middle from the lower left corner, as under Openings", 12, left},
+		{"", 0.8, left},
+		{"No.", 1.4, right},
+		{"Panel", 6, left},
+		{"What to do", 3, left},
+		{"Size", 4, unbroken},
+		{"In each", 1.6, right},
+		{"Panels", 1.6, right},
+		{"In all", 1.6, right},
+		{"Middle from the lower left corner, as under Openings", 12, left},
 	}, rows)
 }

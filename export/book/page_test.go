@@ -263,6 +263,9 @@ func TestAnyJob(t *testing.T) {
 		job := exporttest.Job()
 		names := rapid.SliceOfN(rapid.SampledFrom(exporttest.Nasty), 0, 3).Draw(t, "names")
 		job.Units = rapid.SampledFrom([]length.Unit{length.MM, length.IN}).Draw(t, "unit")
+		if job.Units == length.IN {
+			job.Figures.Fraction = rapid.SampledFrom([]int64{0, 16, 64}).Draw(t, "fraction")
+		}
 		job.Saw.FaceDown = rapid.Bool().Draw(t, "face down")
 		if rapid.Bool().Draw(t, "upright") {
 			s := &job.Stock[0]

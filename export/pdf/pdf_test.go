@@ -232,3 +232,22 @@ func TestFailingWriter(t *testing.T) {
 type failing struct{ err error }
 
 func (f failing) Write([]byte) (int, error) { return 0, f.err }
+
+// The widest line is that of the text as it is broken by hand, and the widest word one
+// that Wrap leaves whole: a measure with its fraction.
+func TestWidest(t *testing.T) {
+	const size = 3.0
+	line, word := Widest("rail 15 11/16+ ×\n7", size, Regular)
+	if want := Width("rail 15 11/16+ ×", size, Regular); line != want {
+		t.Errorf("line %g, want %g", line, want)
+	}
+	if want := Width("15 11/16+", size, Regular); word != want {
+		t.Errorf("word %g, want %g", word, want)
+	}
+	if got := Wrap("rail 15 11/16+ ×\n7", size, word, Regular); len(got) != 4 || got[1] != "15 11/16+" {
+		t.Errorf("wrapped to the widest word: %q", got)
+	}
+	if line, word = Widest("", size, Regular); line != 0 || word != 0 {
+		t.Errorf("nothing is %g and %g wide", line, word)
+	}
+}

@@ -9,8 +9,7 @@ import (
 // place, and what a router's bit does not enter.
 func openings(d *export.Dossier, u lengths) *table {
 	mm := " (" + u.Unit() + ")"
-	t := &table{name: "Openings", titled: true, fixed: 2, columns: []column{
-		{title: "No. on map", most: 6},
+	t := &table{name: "Openings", titled: true, fixed: 1, columns: []column{
 		{title: "Panel", most: 26},
 		{title: "Hand", most: 8},
 		{title: "Panels"},
@@ -28,7 +27,7 @@ func openings(d *export.Dossier, u lengths) *table {
 	}}
 	router := d.Demand.Cut == kerf.Router
 	if router {
-		t.columns = append(t.columns, column{title: "Bit", most: 14})
+		t.columns = append(t.columns, column{title: "Bit", most: 26})
 	}
 	t.columns = append(t.columns, column{title: "Done", most: 6})
 	for i, o := range d.Openings {
@@ -44,7 +43,7 @@ func openings(d *export.Dossier, u lengths) *table {
 				radius = u.cell(o.Radius)
 			}
 		}
-		cells := []cell{text(o.Panel.Key), text(title(o.Panel)), text(hand(o.Panel)), count(o.Panel.Copies), text(o.Name), text(o.Component), text(what)}
+		cells := []cell{text(title(o.Panel)), text(hand(o.Panel)), count(o.Panel.Copies), text(o.Name), text(o.Component), text(what)}
 		cells = append(cells, size...)
 		cells = append(cells, radius, u.cell(o.At.X), u.cell(o.At.Y), x, y, text("through"))
 		if router {
