@@ -28,10 +28,11 @@ type table struct {
 	weight []int32
 }
 
-// newTable returns a table for blanks of some kinds; those that a unit swallows are
+// newTable returns a table for blanks of some kinds, which has its memory from the first
+// filling on: a table may be dropped for a smaller one before. Those that a unit swallows are
 // left out.
 func newTable(x, y *raster, blanks []blank) *table {
-	t := &table{x: x, y: y, blanks: blanks, f: make([]int32, len(x.points)*len(y.points))}
+	t := &table{x: x, y: y, blanks: blanks}
 	t.fit = make([][]int32, len(x.points))
 	for i, b := range blanks {
 		t.fit[b.x] = append(t.fit[b.x], int32(i))
@@ -41,7 +42,7 @@ func newTable(x, y *raster, blanks []blank) *table {
 
 // work estimates the additions that a table takes.
 func (t *table) work() int {
-	return len(t.y.points)*t.x.splits() + len(t.x.points)*t.y.splits() + len(t.f)*4
+	return len(t.y.points)*t.x.splits + len(t.x.points)*t.y.splits + len(t.x.points)*len(t.y.points)*4
 }
 
 // row returns the values of a point of x.
@@ -53,6 +54,11 @@ func (t *table) row(x int32) []int32 {
 // fill works the table out for weights of kinds.
 func (t *table) fill(weight []int32) {
 	t.weight = weight
+	if t.f == nil {
+		t.x.cut()
+		t.y.cut()
+		t.f = make([]int32, len(t.x.points)*len(t.y.points))
+	}
 
 	clear(t.row(0))
 	for x := int32(1); int(x) < len(t.x.points); x++ {

@@ -30,7 +30,8 @@ type raster struct {
 	unit   length.Length
 	points []int32  // in units, ascending from 0
 	below  []int32  // of each unit, the index of the last point not beyond it
-	cuts   [][]pair // of each point, the ways to cut it in two
+	cuts   [][]pair // of each point, the ways to cut it in two; see cut
+	splits int      // how many there are over all points
 }
 
 // pair is a cut: the indices of two points.
@@ -42,7 +43,8 @@ type span struct {
 	copies float64
 }
 
-// newRaster returns the raster of an axis along which the sheets are so long.
+// newRaster returns the raster of an axis along which the sheets are so long. Its cuts are
+// counted, and listed by cut: a raster may have millions, and be too fine for its table.
 func newRaster(spans []span, wholes []length.Length, unit length.Length) *raster {
 	r := &raster{unit: unit}
 	n := int(slices.Max(wholes) / unit)
@@ -72,18 +74,38 @@ func newRaster(spans []span, wholes []length.Length, unit length.Length) *raster
 		}
 		r.below[i] = int32(len(r.points) - 1)
 	}
-	r.cuts = make([][]pair, len(r.points))
-	for i, x := range r.points {
-		for a := 1; a < i && 2*r.points[a] <= x; a++ {
-			p := pair{int32(a), r.below[x-r.points[a]]}
-			if k := len(r.cuts[i]); k > 0 && r.cuts[i][k-1].b == p.b {
-				r.cuts[i][k-1] = p // the same rest, and more before it
-			} else if p.b > 0 {
-				r.cuts[i] = append(r.cuts[i], p)
+	for i := range r.points {
+		rest := int32(0)
+		for a := 1; a < i && 2*r.points[a] <= r.points[i]; a++ {
+			if b := r.below[r.points[i]-r.points[a]]; b > 0 && b != rest {
+				rest = b
+				r.splits++
 			}
 		}
 	}
 	return r
+}
+
+// cut lists the cuts of a raster, if they are not yet: of those that leave the same, the
+// one with most before it.
+func (r *raster) cut() {
+	if r.cuts != nil {
+		return
+	}
+	r.cuts = make([][]pair, len(r.points))
+	all := make([]pair, 0, r.splits)
+	for i := range r.points {
+		from := len(all)
+		for a := 1; a < i && 2*r.points[a] <= r.points[i]; a++ {
+			p := pair{int32(a), r.below[r.points[i]-r.points[a]]}
+			if k := len(all); k > from && all[k-1].b == p.b {
+				all[k-1] = p
+			} else if p.b > 0 {
+				all = append(all, p)
+			}
+		}
+		r.cuts[i] = all[from:len(all):len(all)]
+	}
 }
 
 // reached says which units up to n some lengths reach one after the other, any number
@@ -154,15 +176,6 @@ func (r *raster) over(l length.Length) int32 {
 // at returns the index of the last point within a length.
 func (r *raster) at(l length.Length) int32 {
 	return r.below[min(int(l/r.unit), len(r.below)-1)]
-}
-
-// splits returns how many cuts there are over all points.
-func (r *raster) splits() int {
-	n := 0
-	for _, c := range r.cuts {
-		n += len(c)
-	}
-	return n
 }
 
 // unitFor returns a unit of about whole/n that loses least: of some units near it the
