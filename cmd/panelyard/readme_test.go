@@ -24,7 +24,7 @@ func TestReadmePicture(t *testing.T) {
 	if code := run([]string{"demo"}, streams{out: io.Discard, err: &errs}); code != exitDone {
 		t.Fatalf("demo: exit code %d\n%s", code, errs.String())
 	}
-	got, err := os.ReadFile(filepath.Join(demoDir, "router", "maps", "S1.svg"))
+	got, err := os.ReadFile(filepath.Join(demoDir, "saw", "maps", "S1.svg"))
 	if err != nil {
 		t.Fatal(err)
 	}
