@@ -69,12 +69,9 @@ func newFolderOf(dir string, kind kindOfPapers) (*folder, error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, fmt.Errorf("cannot make the folder for the papers: %w", err)
 	}
-	if err := notForeign(dir, kind); err != nil {
-		return nil, err
-	}
-	stage, life, err := newStage(dir)
+	stage, life, err := newStage(dir, func() error { return notForeign(dir, kind) })
 	if err != nil {
-		return nil, fmt.Errorf("cannot write into the folder for the papers: %w", err)
+		return nil, err
 	}
 	return &folder{dir: dir, stage: stage, life: life, made: made, kind: kind, writeFile: os.WriteFile, rename: os.Rename}, nil
 }

@@ -68,16 +68,20 @@ func alone(dir string, patience time.Duration) (func(), error) {
 	}
 }
 
-// newStage makes a staging folder in dir, and settles what dead programs left there.
-func newStage(dir string) (stage string, life *flock.Flock, err error) {
+// newStage makes a staging folder in dir, when it fits, and settles what dead programs
+// left there. Whether it fits is looked at while no other program moves its papers.
+func newStage(dir string, fits func() error) (stage string, life *flock.Flock, err error) {
 	release, err := alone(dir, folderPatience)
 	if err != nil {
 		return "", nil, err
 	}
 	defer release()
 	sweep(dir)
-	if stage, err = os.MkdirTemp(dir, stagePrefix); err != nil {
+	if err := fits(); err != nil {
 		return "", nil, err
+	}
+	if stage, err = os.MkdirTemp(dir, stagePrefix); err != nil {
+		return "", nil, fmt.Errorf("cannot write into the folder for the papers: %w", err)
 	}
 	life = flock.New(filepath.Join(stage, lockName))
 	_, _ = life.TryLock() // where files cannot be locked, nobody sweeps either
