@@ -52,7 +52,7 @@ func (x *Dossier) panels() {
 		for _, o := range it.CutOpenings {
 			row.AreaMM2 -= o.AreaMM2()
 		}
-		row.MassKG = mass(row.AreaMM2, m)
+		row.MassKG = m.MassKG(row.AreaMM2)
 		x.Panels = append(x.Panels, row)
 	}
 }
@@ -98,7 +98,7 @@ func (x *Dossier) sheets() {
 		}
 		mate(m.Placements, s.Placements)
 		m.Areas = x.areas(&m)
-		m.MassKG = mass(m.Areas.Sheet, m.Material)
+		m.MassKG = m.Material.MassKG(m.Areas.Sheet)
 		if x.Demand.Cut == kerf.Saw {
 			fence = x.steps(&m, fence)
 		}
@@ -186,10 +186,4 @@ func (r *PanelRow) placed() int {
 		}
 	}
 	return n
-}
-
-// mass returns the mass in kilograms of an area of a material, 0 when its
-// density is unknown.
-func mass(areaMM2 float64, m *parts.Material) float64 {
-	return areaMM2 * m.Measured.MM() * m.Density / 1e9
 }

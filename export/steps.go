@@ -83,7 +83,7 @@ func (x *Dossier) steps(m *SheetMap, fence length.Length) length.Length {
 			s := x.step(c, pieces[n].box, low, high)
 			s.N = i + 1
 			s.Reset = c.Fence != fence
-			s.KG = mass(boxMM2(s.Piece), m.Material)
+			s.KG = m.Material.MassKG(boxMM2(s.Piece))
 			pieces = append(pieces[:n], pieces[n+1:]...)
 			for _, b := range [2]geom.Box{s.Rest, s.Fenced} {
 				if !b.Empty() {

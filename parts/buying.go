@@ -259,7 +259,7 @@ func (s *Stock) MassKG(m *Material) float64 {
 	if m == nil {
 		return 0
 	}
-	return s.Length.MM() * s.Width.MM() * m.Measured.MM() * m.Density / 1e9
+	return m.MassKG(s.Length.MM() * s.Width.MM())
 }
 
 // PlainlyPriced reports whether sheets cost a price each and nothing else.

@@ -54,6 +54,12 @@ type Material struct {
 	Pos       diag.Pos
 }
 
+// MassKG returns the mass of an area of the material, as thick as it was measured; 0 when
+// its density is unknown.
+func (m *Material) MassKG(areaMM2 float64) float64 {
+	return areaMM2 * m.Measured.MM() * m.Density / 1e9
+}
+
 // Axis is a direction on a sheet or a panel.
 type Axis int
 

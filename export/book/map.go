@@ -289,24 +289,40 @@ func (c *chart) label(p *export.PlacedPanel, floor *ground) {
 		s    string
 		size float64
 	}{{full, 2.6}, {full, 2}, {named(p) + arrow, 2.6}, {named(p) + arrow, 2}, {numbered(p) + arrow, 3}, {numbered(p) + arrow, 2}, {p.Row.Key + arrow, 2}, {p.Row.Key, least}} {
-		w, h := (pdf.Width(try.s, try.size, pdf.Bold)+0.8)/c.k, (try.size+0.6)/c.k
-		for _, upright := range []bool{false, true} {
-			if upright {
-				w, h = h, w
-			}
-			if w > g.Dx().MM() || h > g.Dy().MM() {
-				continue
-			}
-			for _, f := range spots {
-				mid := geom.Pt(g.Min.X+g.Dx()/8*f[0], g.Min.Y+g.Dy()/8*f[1])
-				if floor.has(mid.X.MM(), mid.Y.MM(), w, h) && c.word(c.at(mid), try.size, pdf.Bold, upright, try.s) {
-					return
-				}
-			}
+		if c.inside(g, try.s, try.size, pdf.Bold, floor.has) {
+			return
 		}
 	}
 	c.missing.panels = append(c.missing.panels, numbered(p))
 	c.missing.near(g)
+}
+
+// inside writes a word somewhere in a box, level or upright, where its middle and its size
+// on the sheet, in mm, are allowed and nothing is in its way, and reports whether it could.
+func (c *chart) inside(g geom.Box, text string, size float64, face pdf.Face, allowed func(x, y, w, h float64) bool) bool {
+	w, h := (pdf.Width(text, size, face)+0.8)/c.k, (size+0.6)/c.k
+	for _, upright := range []bool{false, true} {
+		if upright {
+			w, h = h, w
+		}
+		if w > g.Dx().MM() || h > g.Dy().MM() {
+			continue
+		}
+		for _, f := range spots {
+			mid := geom.Pt(g.Min.X+g.Dx()/8*f[0], g.Min.Y+g.Dy()/8*f[1])
+			if allowed(mid.X.MM(), mid.Y.MM(), w, h) && c.word(c.at(mid), size, face, upright, text) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// boxed allows what lies in a box.
+func boxed(g geom.Box) func(x, y, w, h float64) bool {
+	return func(x, y, w, h float64) bool {
+		return x-w/2 >= g.Min.X.MM() && x+w/2 <= g.Max.X.MM() && y-h/2 >= g.Min.Y.MM() && y+h/2 <= g.Max.Y.MM()
+	}
 }
 
 // numbered returns the number of a panel, with that of its copy where there are more.
@@ -326,21 +342,8 @@ func copyOf(p *export.PlacedPanel) string {
 func (c *chart) kept(g geom.Box) {
 	text := "keep " + c.b.w.Size(g.Size())
 	for _, size := range []float64{2.6, 2, least} {
-		w, h := (pdf.Width(text, size, pdf.Regular)+0.8)/c.k, (size+0.6)/c.k
-		for _, upright := range []bool{false, true} {
-			if upright {
-				w, h = h, w
-			}
-			if w > g.Dx().MM() || h > g.Dy().MM() {
-				continue
-			}
-			for _, f := range spots {
-				mid := geom.Pt(g.Min.X+g.Dx()/8*f[0], g.Min.Y+g.Dy()/8*f[1])
-				if mid.X.MM()-w/2 >= g.Min.X.MM() && mid.X.MM()+w/2 <= g.Max.X.MM() && mid.Y.MM()-h/2 >= g.Min.Y.MM() && mid.Y.MM()+h/2 <= g.Max.Y.MM() &&
-					c.word(c.at(mid), size, pdf.Regular, upright, text) {
-					return
-				}
-			}
+		if c.inside(g, text, size, pdf.Regular, boxed(g)) {
+			return
 		}
 	}
 	c.missing.offcuts = append(c.missing.offcuts, c.b.w.Size(g.Size()))
