@@ -48,20 +48,18 @@ the same. --papers 8 writes the papers of the plan for 8 as well, as plan does.`
 		Example: "  panelyard batch kiosk.yaml --to 12 --out kiosk-batch\n  panelyard batch kiosk.yaml --cut router --to 6 --rounds 10",
 		Args:    oneJob,
 		RunE: func(c *cobra.Command, args []string) error {
-			if c.Flags().Changed("out") && f.out == "" {
-				return errors.New("--out '' names no folder")
+			if err := f.named(c.Flags()); err != nil {
+				return err
 			}
 			return batchJob(c.Context(), s, args[0], f)
 		},
 	}
 	f.add(c.Flags())
-	c.Flags().StringVar(&f.out, "out", "", "folder for the papers; without it only the table is printed")
-	c.Flags().StringVar(&f.cut, "cut", "saw", "way to cut: saw (straight through-cuts) or router (true shapes)")
+	f.addResult(c.Flags(), "table", "batch.json")
 	f.papers.add(c.Flags())
 	c.Flags().IntVar(&f.to, "to", usualBatch, fmt.Sprintf("largest number to plan, at most %d", largestBatch))
 	c.Flags().IntVar(&f.number, "papers", 0, "number whose plan is written as well, all its papers, into a folder of its own in --out")
-	c.Flags().StringVar(&f.variant, "variant", "", "variant of the job; without it the job as written")
-	c.Flags().BoolVar(&f.json, "json", false, "print batch.json instead of the table")
+	f.addJob(c.Flags())
 	return c
 }
 
@@ -71,12 +69,8 @@ func batchJob(ctx context.Context, s streams, file string, f batchFlags) error {
 	if err != nil {
 		return err
 	}
-	job, warnings := jobfile.ReadVariant(file, f.variant)
-	if err := warnings.Err(); err != nil {
-		return err
-	}
-	s.warn(warnings)
-	if err := f.papers.figures.give(job); err != nil {
+	job, err := readJob(s, file, f.variant, f.papers.figures)
+	if err != nil {
 		return err
 	}
 	if n := panelsOf(job); n*f.to > jobfile.MaxPanels {

@@ -41,18 +41,17 @@ to its folder "previous". A variant with mistakes is listed with its reason.`,
 			return nil
 		},
 		RunE: func(c *cobra.Command, args []string) error {
-			if c.Flags().Changed("out") && f.out == "" {
-				return errors.New("--out '' names no folder")
+			if err := f.named(c.Flags()); err != nil {
+				return err
 			}
 			return compareJobs(c.Context(), s, args, f)
 		},
 	}
 	f.add(c.Flags())
 	f.papers.figures.add(c.Flags())
-	c.Flags().StringVar(&f.out, "out", "", "folder for the papers; without it only the table is printed")
+	f.addResult(c.Flags(), "table", "compare.json")
 	c.Flags().StringVar(&f.cut, "cut", "both", "way to cut: saw, router or both")
 	c.Flags().StringArrayVar(&f.only, "only", nil, "variant to compare, or 'as written'; may be given again")
-	c.Flags().BoolVar(&f.json, "json", false, "print compare.json instead of the table")
 	return c
 }
 

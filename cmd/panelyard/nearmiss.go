@@ -45,8 +45,8 @@ nearmiss.html and nearmiss.json are written into a folder. The job file stays as
 		Example: "  panelyard nearmiss kiosk.yaml --cut saw --out kiosk-nearmiss\n  panelyard nearmiss kiosk.yaml --up-to 10mm --save 50 --rounds 10",
 		Args:    oneJob,
 		RunE: func(c *cobra.Command, args []string) error {
-			if c.Flags().Changed("out") && f.out == "" {
-				return errors.New("--out '' names no folder")
+			if err := f.named(c.Flags()); err != nil {
+				return err
 			}
 			return nearMisses(c.Context(), s, args[0], f)
 		},
@@ -55,10 +55,8 @@ nearmiss.html and nearmiss.json are written into a folder. The job file stays as
 	f.papers.figures.add(c.Flags())
 	fs := c.Flags()
 	fs.Lookup("time").Usage = "wall-clock limit of the whole search, such as 5m; what is found by then depends on the machine"
-	fs.StringVar(&f.out, "out", "", "folder for the papers; without it only the table is printed")
-	fs.StringVar(&f.cut, "cut", "saw", "way to cut: saw (straight through-cuts) or router (true shapes)")
-	fs.StringVar(&f.variant, "variant", "", "variant of the job; without it the job as written")
-	fs.BoolVar(&f.json, "json", false, "print nearmiss.json instead of the table")
+	f.addResult(fs, "table", "nearmiss.json")
+	f.addJob(fs)
 	fs.StringVar(&f.upTo, "up-to", "20 mm", "the most that a size may lose")
 	fs.Float64Var(&f.share, "percent", 100*near.DefaultShare, "the most that a size may lose, in percent of it")
 	fs.StringVar(&f.least, "save", "", "the least that is worth a change, in the currency of the job; any saving if not given")

@@ -42,6 +42,37 @@ func (f *planFlags) add(fs *pflag.FlagSet) {
 	fs.IntVar(&f.threads, "threads", runtime.GOMAXPROCS(0), "threads to search with; they do not change the plan")
 }
 
+// addJob defines the flags that say which job is planned, and how it is cut.
+func (f *planFlags) addJob(fs *pflag.FlagSet) {
+	fs.StringVar(&f.cut, "cut", "saw", "way to cut: saw (straight through-cuts) or router (true shapes)")
+	fs.StringVar(&f.variant, "variant", "", "variant of the job; without it the job as written")
+}
+
+// addResult defines the flags that say where the result goes: what is shown without them,
+// and the file that is printed instead.
+func (f *planFlags) addResult(fs *pflag.FlagSet, shown, file string) {
+	fs.StringVar(&f.out, "out", "", "folder for the papers; without it only the "+shown+" is printed")
+	fs.BoolVar(&f.json, "json", false, "print "+file+" instead of the "+shown)
+}
+
+// named says that --out is given without a name.
+func (f *planFlags) named(fs *pflag.FlagSet) error {
+	if fs.Changed("out") && f.out == "" {
+		return errors.New("--out '' names no folder")
+	}
+	return nil
+}
+
+// readJob reads a job, prints its warnings, and gives it the figures of the flags.
+func readJob(s streams, file, variant string, figures figureFlags) (*parts.Job, error) {
+	job, warnings := jobfile.ReadVariant(file, variant)
+	if err := warnings.Err(); err != nil {
+		return nil, err
+	}
+	s.warn(warnings)
+	return job, figures.give(job)
+}
+
 func planCommand(s streams) *cobra.Command {
 	var f planFlags
 	c := &cobra.Command{
@@ -55,18 +86,16 @@ each plan in a folder of its own.`,
 		Example: "  panelyard plan kiosk.yaml --cut saw --out kiosk-saw\n  panelyard plan kiosk.yaml --cut router --time 20s --out kiosk-router",
 		Args:    oneJob,
 		RunE: func(c *cobra.Command, args []string) error {
-			if c.Flags().Changed("out") && f.out == "" {
-				return errors.New("--out '' names no folder")
+			if err := f.named(c.Flags()); err != nil {
+				return err
 			}
 			return planJob(c.Context(), s, args[0], f)
 		},
 	}
 	f.add(c.Flags())
-	c.Flags().StringVar(&f.out, "out", "", "folder for the papers; without it only the summary is printed")
-	c.Flags().StringVar(&f.cut, "cut", "saw", "way to cut: saw (straight through-cuts) or router (true shapes)")
+	f.addResult(c.Flags(), "summary", "plan.json")
 	f.papers.add(c.Flags())
-	c.Flags().StringVar(&f.variant, "variant", "", "variant of the job; without it the job as written")
-	c.Flags().BoolVar(&f.json, "json", false, "print plan.json instead of the summary")
+	f.addJob(c.Flags())
 	return c
 }
 
@@ -84,12 +113,8 @@ func planJob(ctx context.Context, s streams, file string, f planFlags) error {
 	if err != nil {
 		return err
 	}
-	job, warnings := jobfile.ReadVariant(file, f.variant)
-	if err := warnings.Err(); err != nil {
-		return err
-	}
-	s.warn(warnings)
-	if err := f.papers.figures.give(job); err != nil {
+	job, err := readJob(s, file, f.variant, f.papers.figures)
+	if err != nil {
 		return err
 	}
 	var dir *folder

@@ -55,8 +55,8 @@ The job file must be as it was when the plan was made.`,
 			return nil
 		},
 		RunE: func(c *cobra.Command, args []string) error {
-			if c.Flags().Changed("out") && f.out == "" {
-				return errors.New("--out '' names no folder")
+			if err := f.named(c.Flags()); err != nil {
+				return err
 			}
 			return recut(c.Context(), s, args[0], f)
 		},
@@ -66,8 +66,7 @@ The job file must be as it was when the plan was made.`,
 	c.Flags().StringArrayVar(&f.spoiled, "spoiled", nil, "panel that was cut and is spoiled, NAME or NAME:COPY; may be given again")
 	f.papers.add(c.Flags())
 	c.Flags().StringVar(&f.job, "job", "", "job file, when it is not where it was when the plan was made")
-	c.Flags().StringVar(&f.out, "out", "", "folder for the papers; without it only the summary is printed")
-	c.Flags().BoolVar(&f.json, "json", false, "print plan.json instead of the summary")
+	f.addResult(c.Flags(), "summary", "plan.json")
 	return c
 }
 

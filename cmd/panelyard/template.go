@@ -12,7 +12,6 @@ import (
 	"panelyard/export/template"
 	"panelyard/parts"
 	"panelyard/parts/diag"
-	"panelyard/parts/jobfile"
 )
 
 // templateFlags are the flags of template, as they were written.
@@ -72,12 +71,8 @@ func (f *templateFlags) run(s streams, file, panel string) error {
 	if err := errors.Join(f.usage(), f.figures.check()); err != nil {
 		return err
 	}
-	job, warnings := jobfile.ReadVariant(file, f.variant)
-	if err := warnings.Err(); err != nil {
-		return err
-	}
-	s.warn(warnings)
-	if err := f.figures.give(job); err != nil {
+	job, err := readJob(s, file, f.variant, f.figures)
+	if err != nil {
 		return err
 	}
 	opt := template.Options{Paper: f.paper, Landscape: f.landscape}

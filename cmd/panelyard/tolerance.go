@@ -39,19 +39,17 @@ written into a folder; earlier ones in it are moved to its folder "previous".`,
 		Example: "  panelyard tolerance kiosk.yaml --out kiosk-tolerance\n  panelyard tolerance kiosk.yaml --standard 'MDF 12=EN 622-1' --rounds 10",
 		Args:    oneJob,
 		RunE: func(c *cobra.Command, args []string) error {
-			if c.Flags().Changed("out") && f.out == "" {
-				return errors.New("--out '' names no folder")
+			if err := f.named(c.Flags()); err != nil {
+				return err
 			}
 			return toleranceOf(c.Context(), s, args[0], f)
 		},
 	}
 	f.add(c.Flags())
 	f.papers.figures.add(c.Flags())
-	c.Flags().StringVar(&f.out, "out", "", "folder for the papers; without it only the table is printed")
-	c.Flags().StringVar(&f.cut, "cut", "saw", "way to cut: saw (straight through-cuts) or router (true shapes)")
-	c.Flags().StringVar(&f.variant, "variant", "", "variant of the job; without it the job as written")
+	f.addResult(c.Flags(), "table", "tolerance.json")
+	f.addJob(c.Flags())
 	c.Flags().StringArrayVar(&f.standards, "standard", nil, `standard of the sheets: PS 1, EN 315 or EN 622-1, or that of a material, "MDF 12=EN 622-1"; may be given again; without it PS 1 for sheets of whole inches, else EN 315`)
-	c.Flags().BoolVar(&f.json, "json", false, "print tolerance.json instead of the table")
 	return c
 }
 
