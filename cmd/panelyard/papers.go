@@ -152,6 +152,11 @@ func (f *folder) papers(d *export.Dossier, wish paperFlags) error {
 	if err != nil {
 		return err
 	}
+	// The codes of the labels take time: they are made once for both documents.
+	stuck, err := labels.Layout(d, wish.grid)
+	if err != nil {
+		return err
+	}
 	docs := []struct {
 		name string
 		doc  func(io.Writer, *export.Dossier) error
@@ -160,8 +165,8 @@ func (f *folder) papers(d *export.Dossier, wish paperFlags) error {
 		{"cutlist.xlsx", xlsx.Write},
 		{"cutlist.csv", csvlist.Write},
 		{"report.html", html.Write},
-		{"labels.pdf", func(w io.Writer, d *export.Dossier) error { return labels.Write(w, d, wish.grid) }},
-		{"shopbook.pdf", func(w io.Writer, d *export.Dossier) error { return book.Write(w, d, wish.grid) }},
+		{"labels.pdf", func(w io.Writer, d *export.Dossier) error { return labels.Write(w, d, wish.grid, stuck) }},
+		{"shopbook.pdf", func(w io.Writer, d *export.Dossier) error { return book.Write(w, d, stuck) }},
 	}
 	for _, x := range docs {
 		if err := f.write(x.name, func(w io.Writer) error { return x.doc(w, d) }); err != nil {

@@ -34,9 +34,19 @@ func grid(tb rapid.TB) labels.Grid {
 	return g
 }
 
+// stuck returns the pages of the labels of d in a grid.
+func stuck(tb rapid.TB, d *export.Dossier, g labels.Grid) []pdf.Page {
+	tb.Helper()
+	list, err := labels.Layout(d, g)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return list
+}
+
 func pages(tb rapid.TB, d *export.Dossier) []pdf.Page {
 	tb.Helper()
-	list, err := book.Layout(d, grid(tb))
+	list, err := book.Layout(d, stuck(tb, d, grid(tb)))
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -46,7 +56,7 @@ func pages(tb rapid.TB, d *export.Dossier) []pdf.Page {
 func written(tb testing.TB, d *export.Dossier) []byte {
 	tb.Helper()
 	var b bytes.Buffer
-	if err := book.Write(&b, d, grid(tb)); err != nil {
+	if err := book.Write(&b, d, stuck(tb, d, grid(tb))); err != nil {
 		tb.Fatal(err)
 	}
 	return b.Bytes()
@@ -188,11 +198,11 @@ func TestSameBytesAndFailingWriter(t *testing.T) {
 	d = dossiers(t)["nothing"]
 	a = written(t, d)
 	for at := 0; at < len(a); at += len(a)/40 + 1 {
-		if err := book.Write(&exporttest.Failing{Left: at}, d, grid(t)); !errors.Is(err, exporttest.ErrFull) {
+		if err := book.Write(&exporttest.Failing{Left: at}, d, stuck(t, d, grid(t))); !errors.Is(err, exporttest.ErrFull) {
 			t.Errorf("broken at byte %d: %v", at, err)
 		}
 	}
-	if err := book.Write(&exporttest.Failing{Left: len(a) - 1}, d, grid(t)); !errors.Is(err, exporttest.ErrFull) {
+	if err := book.Write(&exporttest.Failing{Left: len(a) - 1}, d, stuck(t, d, grid(t))); !errors.Is(err, exporttest.ErrFull) {
 		t.Errorf("broken before the last byte: %v", err)
 	}
 }

@@ -3,7 +3,7 @@
 // panels, shared blanks, edge bands, bends and offcuts, notes on the router, and the
 // labels.
 //
-//	*export.Dossier + labels.Grid -> Layout -> []pdf.Page -> PDF
+//	*export.Dossier + pages of labels -> Layout -> []pdf.Page -> PDF
 //
 // The layout is a plain list of lines, areas and words on pages in millimetres; writing
 // draws it and decides nothing. Pages are A4, or Letter when the job is in inches,

@@ -6,7 +6,6 @@ import (
 	"io"
 
 	"panelyard/export"
-	"panelyard/export/labels"
 	"panelyard/export/pdf"
 	"panelyard/export/planjson"
 	"panelyard/parts/length"
@@ -26,10 +25,11 @@ const (
 	lead   = 1.35
 )
 
-// Write writes the book of d, with its labels in a grid. The error is the writer's
-// first, or a library's. Cost: what is on the pages, which are held in memory.
-func Write(w io.Writer, d *export.Dossier, g labels.Grid) error {
-	pages, err := Layout(d, g)
+// Write writes the book of d, with the pages of its labels, as their package lays them out,
+// at the end. The error is the writer's first, or a library's. Cost: what is on the pages,
+// which are held in memory.
+func Write(w io.Writer, d *export.Dossier, labels []pdf.Page) error {
+	pages, err := Layout(d, labels)
 	if err != nil {
 		return err
 	}
@@ -37,7 +37,7 @@ func Write(w io.Writer, d *export.Dossier, g labels.Grid) error {
 }
 
 // Layout returns the pages of the book of d.
-func Layout(d *export.Dossier, g labels.Grid) ([]pdf.Page, error) {
+func Layout(d *export.Dossier, labels []pdf.Page) ([]pdf.Page, error) {
 	b := &book{d: d, w: d.Lengths(), short: 210, long: 297}
 	if b.w.Unit() == "in" {
 		b.short, b.long = 8.5*length.Inch.MM(), 11*length.Inch.MM()
@@ -51,12 +51,8 @@ func Layout(d *export.Dossier, g labels.Grid) ([]pdf.Page, error) {
 		b.sheet(d.Seen(i))
 	}
 	b.lists()
-	stuck, err := labels.Layout(d, g)
-	if err != nil {
-		return nil, err
-	}
-	b.feet(len(b.pages) + len(stuck))
-	return append(b.pages, stuck...), nil
+	b.feet(len(b.pages) + len(labels))
+	return append(b.pages, labels...), nil
 }
 
 // digest returns the digits by which the rack knows the plan of d.

@@ -299,7 +299,7 @@ func TestAnyJob(t *testing.T) {
 		d := exporttest.Dossier(t, job, cut)
 		g := grid(t)
 		g.Plain = true
-		list, err := book.Layout(d, g)
+		list, err := book.Layout(d, stuck(t, d, g))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -30,8 +30,12 @@ func grid(t *testing.T, paper string, columns, rows int) labels.Grid {
 
 func write(t *testing.T, d *export.Dossier, g labels.Grid) []byte {
 	t.Helper()
+	pages, err := labels.Layout(d, g)
+	if err != nil {
+		t.Fatal(err)
+	}
 	var b bytes.Buffer
-	if err := labels.Write(&b, d, g); err != nil {
+	if err := labels.Write(&b, d, g, pages); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
@@ -279,8 +283,12 @@ func TestWriterFails(t *testing.T) {
 	d := exporttest.Dossier(t, exporttest.Job(), kerf.Saw)
 	g := grid(t, "a4", 3, 8)
 	size := len(write(t, d, g))
+	pages, err := labels.Layout(d, g)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for left := 0; left < size; left += 1 + size/50 {
-		if err := labels.Write(&exporttest.Failing{Left: left}, d, g); !errors.Is(err, exporttest.ErrFull) {
+		if err := labels.Write(&exporttest.Failing{Left: left}, d, g, pages); !errors.Is(err, exporttest.ErrFull) {
 			t.Fatalf("after %d bytes: %v", left, err)
 		}
 	}

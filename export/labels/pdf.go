@@ -3,6 +3,7 @@ package labels
 import (
 	"image/color"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/boombuler/barcode"
@@ -26,23 +27,19 @@ const (
 	plainSize = 3.6
 )
 
-// Write writes the labels of d as a PDF, and after them the names that have no room on
-// theirs. The error is the writer's first, or a library's. A plan without panels gives
-// one empty page. Cost: the labels.
-func Write(w io.Writer, d *export.Dossier, g Grid) error {
-	pages, err := Layout(d, g)
-	if err != nil {
-		return err
-	}
+// Write writes the labels of d, whose pages are those of [Layout], as a PDF, and after them
+// the names that have no room on theirs. The error is the writer's first, or a library's.
+// A plan without panels gives one empty page. Cost: the labels.
+func Write(w io.Writer, d *export.Dossier, g Grid, pages []pdf.Page) error {
 	if len(pages) == 0 {
 		pages = []pdf.Page{{W: g.PageW, H: g.PageH}}
 	}
-	return pdf.Write(w, d.Title()+": labels", Mark, append(pages, names(d, g)...))
+	return pdf.Write(w, d.Title()+": labels", Mark, slices.Concat(pages, names(d, g)))
 }
 
 // Layout returns the pages of labels of d; there are none without panels. Names may be
 // cut short, so what takes the pages has to list names elsewhere. The error is that of
-// the library that makes the codes.
+// the library that makes the codes. Cost: a code for each panel, which takes most of the time.
 func Layout(d *export.Dossier, g Grid) ([]pdf.Page, error) {
 	var pages []pdf.Page
 	for i, l := range labels(d) {
