@@ -109,51 +109,22 @@ func (b *single) refute(ctx context.Context, p *pricing, mix []int, limit int, w
 	if err != nil {
 		return true
 	}
-	var best []float64
-	reached, mixing := math.Inf(-1), true
-	for *work < limit {
-		if m.lp.Solve(ctx) != nil && ctx.Err() != nil {
-			return true
-		}
-		if m.lp.Value() < 1e-7 {
-			return true
-		}
-		duals := m.weights()
-		sep := duals
-		if mixing && best != nil {
-			sep = mixed(best, duals)
-		}
-		weight, most := p.fill(sep)
-		*work += p.work()
-		demand, sum, whole := 0.0, 0.0, 0.0
-		for i, w := range weight {
-			demand += p.kinds[i].copies * float64(w)
-			sum += sep[i]
-			whole += float64(w)
-		}
-		if !b.cover(demand, most, columnGeneration) {
-			return false
-		}
-		held := 0.0
-		for j, v := range most {
-			held += v * float64(mix[j])
-		}
-		if held < demand*(1-slack) {
-			return b.refine(p, weight, most)
-		}
-		if z := (demand - held) * sum / max(whole, 1); z > reached {
-			reached, best = z, sep
-			if !b.refine(p, weight, most) {
-				return false
+	return b.iterate(ctx, m, limit, work, question{
+		fits: func() bool { return m.lp.Value() < 1e-7 },
+		worth: func(t *trial) (float64, bool) {
+			held := 0.0
+			for j, v := range t.most {
+				held += v * float64(mix[j])
 			}
-		}
-		added := m.extend()
-		if added == 0 && (!mixing || best == nil) {
-			return true
-		}
-		mixing = added > 0
-	}
-	return true
+			sum, whole := 0.0, 0.0
+			for i, w := range t.weight {
+				sum += t.duals[i]
+				whole += float64(w)
+			}
+			return (t.demand - held) * sum / max(whole, 1), held < t.demand*(1-slack)
+		},
+		reached: math.Inf(-1),
+	})
 }
 
 // measure is what a master problem has least of.
@@ -205,30 +176,58 @@ func (b *single) generate(ctx context.Context, p *pricing, price measure, limit 
 	if err != nil {
 		return true // no weights are proposed, and nothing is lost
 	}
+	return b.iterate(ctx, m, limit, work, question{
+		worth:   func(t *trial) (float64, bool) { return t.least(p, price), false },
+		settled: func() bool { return b.settled(m, price) },
+	})
+}
+
+// question is what the weights of a master problem are sought for.
+type question struct {
+	fits    func() bool                        // whether the solution leaves nothing to seek; may be nil
+	worth   func(*trial) (z float64, all bool) // what weights are worth, and whether they are all that is sought
+	settled func() bool                        // whether the bound cannot become better; may be nil
+	reached float64                            // what weights must be worth at least
+}
+
+// trial is weights that were tried.
+type trial struct {
+	duals  []float64
+	weight []int32   // whole, in proportion to duals
+	most   []float64 // that a sheet of each kind weighs
+	demand float64   // what all blanks weigh
+}
+
+// iterate solves a master problem by steps 1 to 3 of generate, and raises b by all weights
+// that it tries.
+func (b *single) iterate(ctx context.Context, m *master, limit int, work *int, q question) bool {
+	p := m.p
 	var best []float64
-	reached, mixing := 0.0, true
+	mixing := true
 	for *work < limit {
-		if m.lp.Solve(ctx) != nil && ctx.Err() != nil {
+		if m.lp.Solve(ctx) != nil && ctx.Err() != nil || q.fits != nil && q.fits() {
 			return true
 		}
-		duals := m.weights()
-		sep := duals
+		t := trial{duals: m.weights()}
 		if mixing && best != nil {
-			sep = mixed(best, duals)
+			t.duals = mixed(best, t.duals)
 		}
-		weight, most := p.fill(sep)
+		t.weight, t.most = p.fill(t.duals)
 		*work += p.work()
-		z, ok := b.try(p, weight, most, price)
-		if !ok {
+		for i, w := range t.weight {
+			t.demand += p.kinds[i].copies * float64(w)
+		}
+		if !b.cover(t.demand, t.most, columnGeneration) {
 			return false
 		}
-		if z > reached {
-			reached, best = z, sep
-			if !b.refine(p, weight, most) {
-				return false
-			}
+		z, all := q.worth(&t)
+		if (all || z > q.reached) && !b.refine(p, t.weight, t.most) {
+			return false
 		}
-		if b.settled(m, price) {
+		if z > q.reached {
+			q.reached, best = z, t.duals
+		}
+		if all || q.settled != nil && q.settled() {
 			return true
 		}
 		added := m.extend()
@@ -240,23 +239,16 @@ func (b *single) generate(ctx context.Context, p *pricing, price measure, limit 
 	return true
 }
 
-// try raises b by whole weights and returns what they bound in fractions of sheets.
-func (b *single) try(p *pricing, weight []int32, most []float64, price measure) (float64, bool) {
-	demand := 0.0
-	for i, w := range weight {
-		demand += p.kinds[i].copies * float64(w)
-	}
-	if !b.cover(demand, most, columnGeneration) {
-		return 0, false
-	}
-	// Sheets in fractions, the cheapest for what they hold first.
+// least returns what weights bound in fractions of sheets, the cheapest for what they hold
+// first.
+func (t *trial) least(p *pricing, price measure) float64 {
 	var kinds []kind
 	for j := range p.sheets {
-		if most[j] > 0 {
-			kinds = append(kinds, kind{most[j], price.of(&p.sheets[j]), p.sheets[j].available})
+		if t.most[j] > 0 {
+			kinds = append(kinds, kind{t.most[j], price.of(&p.sheets[j]), p.sheets[j].available})
 		}
 	}
-	cost := 0.0
+	cost, demand := 0.0, t.demand
 	for _, k := range sorted(kinds) {
 		n := demand / k.capacity
 		if k.available != parts.Unlimited {
@@ -265,7 +257,7 @@ func (b *single) try(p *pricing, weight []int32, most []float64, price measure) 
 		cost += n * float64(k.cost)
 		demand -= n * k.capacity
 	}
-	return cost, true
+	return cost
 }
 
 // refine raises b by whole weights put through functions: weights of panels on a sheet
