@@ -84,8 +84,11 @@ type Offcut struct {
 type Unplaced struct {
 	Part   int
 	Copies int
-	Reason string // for the user: "stock ran out", ...
+	Reason string // for the user: [RanOut], ...
 }
+
+// RanOut is the reason of panels for which there is no sheet left.
+const RanOut = "stock ran out"
 
 // Placed returns how many panels lie on sheets.
 func (p *Plan) Placed() int {

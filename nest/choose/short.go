@@ -27,7 +27,7 @@ func short(ctx context.Context, p *nest.Problem, best *candidate, s nest.Setting
 	q := *p
 	q.Parts = slices.Clone(p.Parts)
 	for range p.Copies() {
-		if !slices.ContainsFunc(best.Plan.Unplaced, func(u nest.Unplaced) bool { return u.Reason == ranOut }) {
+		if !slices.ContainsFunc(best.Plan.Unplaced, func(u nest.Unplaced) bool { return u.Reason == nest.RanOut }) {
 			break
 		}
 		gained := -1
@@ -82,8 +82,5 @@ func leave(plan *nest.Plan, part, copies int) {
 			return
 		}
 	}
-	plan.Unplaced = append(plan.Unplaced, nest.Unplaced{Part: part, Copies: copies, Reason: ranOut})
+	plan.Unplaced = append(plan.Unplaced, nest.Unplaced{Part: part, Copies: copies, Reason: nest.RanOut})
 }
-
-// ranOut is the reason of panels that are left out.
-const ranOut = "stock ran out"

@@ -249,7 +249,7 @@ func (c *chain) write(plan *nest.Plan, unplaced map[int]*nest.Unplaced) {
 			u = &nest.Unplaced{Part: k.part, Reason: "fits no sheet"}
 			for _, j := range c.stocks {
 				if c.holds(k, j) {
-					u.Reason = "stock ran out"
+					u.Reason = nest.RanOut
 				}
 			}
 			unplaced[k.part] = u

@@ -172,9 +172,8 @@ func (j *job) waysOf(part, n int) uint8 {
 	return ways
 }
 
-// The reasons why a panel finds no place.
+// The reasons why a panel finds no place, besides nest.RanOut.
 const (
-	ranOut  = "stock ran out"
 	tooBig  = "fits no sheet"
 	noStock = "no sheet of this material"
 )
@@ -197,7 +196,7 @@ func (j *job) reason(part int) string {
 				w, h = h, w
 			}
 			if t%90 == 0 && w <= s.Usable.Dx() && h <= s.Usable.Dy() {
-				return ranOut
+				return nest.RanOut
 			}
 		}
 	}

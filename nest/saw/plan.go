@@ -82,7 +82,7 @@ func (j *job) write(st *state, plan *nest.Plan) {
 		for _, part := range j.kinds[k].parts {
 			c := min(int(n), j.p.Parts[part].Copies-w.next[part])
 			if c > 0 {
-				plan.Unplaced = append(plan.Unplaced, nest.Unplaced{Part: part, Copies: c, Reason: ranOut})
+				plan.Unplaced = append(plan.Unplaced, nest.Unplaced{Part: part, Copies: c, Reason: nest.RanOut})
 				w.next[part] += c
 				n -= int32(c)
 			}

@@ -225,8 +225,8 @@ func TestEdges(t *testing.T) {
 		{"grain forbids the turn", part("a", 2, 300*mm, 500*mm, g), stock("s", 600*mm, 400*mm, 0, g, 1, 1), 0, 2, 0, 0, tooBig},
 		{"larger than the sheet", part("a", 1, 700*mm, 300*mm, none), stock("s", 600*mm, 400*mm, 0, g, 1, 1), 0, 1, 0, 0, tooBig},
 		{"trim makes it too large", part("a", 1, 600*mm, 300*mm, none), stock("s", 600*mm, 400*mm, 5*mm, g, 1, 1), 0, 1, 0, 0, tooBig},
-		{"stock runs out", part("a", 5, 300*mm, 400*mm, g), stock("s", 610*mm, 400*mm, 0, g, 1, 2), 2, 1, 2, 0, ranOut},
-		{"there is none in stock", part("a", 1, 300*mm, 400*mm, g), stock("s", 600*mm, 400*mm, 0, g, 1, 0), 0, 1, 0, 0, ranOut},
+		{"stock runs out", part("a", 5, 300*mm, 400*mm, g), stock("s", 610*mm, 400*mm, 0, g, 1, 2), 2, 1, 2, 0, nest.RanOut},
+		{"there is none in stock", part("a", 1, 300*mm, 400*mm, g), stock("s", 600*mm, 400*mm, 0, g, 1, 0), 0, 1, 0, 0, nest.RanOut},
 		{"another material", part("a", 1, 300*mm, 400*mm, g), nest.Stock{Name: "oak", Material: "oak", Size: geom.Pt(mm, mm)}, 0, 1, 0, 0, noStock},
 		{"no copies", part("a", 0, 300*mm, 400*mm, g), stock("s", 600*mm, 400*mm, 0, g, 1, 1), 0, 0, 0, 0, ""},
 	} {
@@ -272,7 +272,7 @@ func TestMaterials(t *testing.T) {
 	if len(plan.Sheets) != 2 || plan.Placed() != 7 {
 		t.Fatalf("%d panels on %d sheets, want 7 on 2", plan.Placed(), len(plan.Sheets))
 	}
-	want := []nest.Unplaced{{Part: 2, Copies: 2, Reason: ranOut}, {Part: 3, Copies: 3, Reason: noStock}}
+	want := []nest.Unplaced{{Part: 2, Copies: 2, Reason: nest.RanOut}, {Part: 3, Copies: 3, Reason: noStock}}
 	if !slices.Equal(plan.Unplaced, want) {
 		t.Errorf("unplaced %v, want %v", plan.Unplaced, want)
 	}
