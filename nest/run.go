@@ -13,15 +13,16 @@ type Settings struct {
 	Seed uint64
 	// Budget counts the solver's rounds of improvement (each solver says what a
 	// round is). 0 is the solver's default; negative is no limit, for runs that
-	// the context ends. Same problem, seed and budget give the same plan on
+	// the context ends. Same problem, seed, budget and mixes give the same plan on
 	// every machine whatever Workers is.
 	Budget  int
 	Workers int // goroutines; 0 is one
 	// Mixes are numbers of sheets of each stock that a plan may take, which a bound has
 	// not ruled out, the cheapest first. They tell a search what to try.
 	Mixes [][]int
-	// Least is a cost that no plan of all panels is below, by a bound; 0 when none is known.
-	Least int64
+	// Least, when set, returns a cost that no plan of all panels is below, by a bound; 0 while
+	// none is known. It is asked once a round.
+	Least func() int64
 	// Watch, when set, is told of every better plan. It may be called from
 	// several goroutines, one at a time, and must not keep the plan.
 	Watch func(Progress)

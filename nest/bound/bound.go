@@ -1,8 +1,10 @@
 package bound
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 
 	"panelyard/kerf"
 	"panelyard/nest"
@@ -14,49 +16,117 @@ import (
 // is certain of that material, and it counts as nothing. When ctx ends, the best
 // bound so far is returned.
 func Of(ctx context.Context, p *nest.Problem) nest.Bound {
-	b, _ := study(ctx, p, 0, columnWork)
-	return b
+	return Study(ctx, p, Wishes{Effort: Usual}).Bound()
+}
+
+// Effort says how hard a bound is sought.
+type Effort int
+
+const (
+	// Quick looks at fractions of patterns only.
+	Quick Effort = iota
+	// Usual looks at whole patterns, too, and takes no longer than some seconds.
+	Usual
+	// Patient takes longer.
+	Patient
+)
+
+const (
+	// patience is how much more work a patient bound takes.
+	patience = 4
+	// wholePerPanel is how many additions the usual one spends on whole patterns, by panel.
+	wholePerPanel = 4_000_000
+)
+
+// Wishes are for a study.
+type Wishes struct {
+	Effort Effort
+	Above  int64 // up to how many per cent above its bound mixes of a material are listed
+	Most   int   // how many, and there are never more than some thousand
 }
 
 // Limits is what a bound says of the sheets of one material.
 type Limits struct {
-	Cost int64 // no plan of all its panels costs less
+	Sheets int   // no plan of all its panels has fewer
+	Cost   int64 // none costs less
 	// Mixes are the mixes of sheets that are not ruled out: the cheapest ones, each the
 	// number of sheets of every stock of the problem. A plan of all panels that costs less
 	// than the last of them takes one of them; there are none where nothing is known.
 	Mixes [][]int
+	// Plan is a plan of all its panels that was found on the way; nil where none was. It says
+	// where panels lie, but has no cuts yet.
+	Plan   *nest.Plan
+	method method
 }
 
-// Study returns the bound of [Of] and, by material, what it says of the sheets. Above says
-// up to how many per cent of its bound mixes of a material are listed, most how many, and
-// there are never more than some thousand.
-func Study(ctx context.Context, p *nest.Problem, above int64, most int) (nest.Bound, map[string]Limits) {
-	b, limits := study(ctx, p, above, columnWork)
-	for m, known := range limits {
-		known.Mixes = known.Mixes[:min(len(known.Mixes), most)]
-		limits[m] = known
-	}
-	return b, limits
-}
+// Known is what is known of the materials of a problem, by their names.
+type Known map[string]Limits
 
-// study is Study with so much work for the column generation of a material.
-func study(ctx context.Context, p *nest.Problem, above int64, work int) (nest.Bound, map[string]Limits) {
+// Bound returns the bound of all materials together.
+func (k Known) Bound() nest.Bound {
 	var b nest.Bound
-	limits := map[string]Limits{}
-	method := area
-	for _, m := range p.Materials() {
-		one := ofMaterial(ctx, p, m, work)
-		b.Sheets += one.sheets
-		b.Cost += one.cost
-		method = max(method, one.method)
-		known := Limits{Cost: one.cost}
-		if above > 0 {
-			known.Mixes = one.mixes(len(p.Stocks), above)
-		}
-		limits[m] = known
+	top := area
+	for _, l := range k {
+		b.Sheets += l.Sheets
+		b.Cost += l.Cost
+		top = max(top, l.method)
 	}
-	b.Method = method.String()
-	return b, limits
+	b.Method = top.String()
+	return b
+}
+
+// And returns what two studies of a problem know together.
+func (k Known) And(o Known) Known {
+	all := Known{}
+	for m, a := range k {
+		b := o[m]
+		if b.Cost > a.Cost || b.Cost == a.Cost && b.Sheets > a.Sheets {
+			a, b = b, a
+		}
+		a.Sheets = max(a.Sheets, b.Sheets)
+		if a.Plan == nil {
+			a.Plan = b.Plan
+		}
+		all[m] = a
+	}
+	return all
+}
+
+// Study returns the bound of [Of], so hard sought, and what it says of the sheets by
+// material.
+func Study(ctx context.Context, p *nest.Problem, w Wishes) Known {
+	work := columnWork
+	if w.Effort == Patient {
+		work = patience * columnWork
+	}
+	return study(ctx, p, w, work)
+}
+
+// study is Study with so much work for the patterns of a material.
+func study(ctx context.Context, p *nest.Problem, w Wishes, work int) Known {
+	all := Known{}
+	for _, m := range easiestFirst(p) {
+		one := ofMaterial(ctx, p, m, w.Effort, work, w.Above)
+		l := Limits{Sheets: one.sheets, Cost: one.cost, Plan: one.plan, method: one.method}
+		if w.Above > 0 {
+			l.Mixes = one.mixes(len(p.Stocks), w.Above)
+			l.Mixes = l.Mixes[:min(len(l.Mixes), w.Most)]
+		}
+		all[m] = l
+	}
+	return all
+}
+
+// easiestFirst returns the materials, those with fewest kinds of parts first: the last may
+// take all the time there is.
+func easiestFirst(p *nest.Problem) []string {
+	count := map[string]int{}
+	for i := range p.Parts {
+		count[p.Parts[i].Material]++
+	}
+	list := p.Materials()
+	slices.SortStableFunc(list, func(a, b string) int { return cmp.Compare(count[a], count[b]) })
+	return list
 }
 
 // method says which weights gave a bound; a later one is stronger.
@@ -67,6 +137,7 @@ const (
 	areaWithKerf
 	dualFeasible
 	columnGeneration
+	wholePatterns
 )
 
 func (m method) String() string {
@@ -77,6 +148,8 @@ func (m method) String() string {
 		return "dual feasible functions"
 	case columnGeneration:
 		return "column generation"
+	case wholePatterns:
+		return "whole patterns"
 	}
 	return "area"
 }
@@ -92,6 +165,16 @@ type single struct {
 	// nil when it is not known.
 	covers covers
 	mix    [2][]int
+	// Mixes of which whole patterns are known not to hold the panels, what is known of
+	// those that were asked about, and a plan of the cheapest that hold them.
+	barred [][]int
+	asked  map[string]verdict
+	plan   *nest.Plan
+	// The problem, where whole patterns may be asked about.
+	whole     *nest.Problem
+	fine      *pricing
+	wholeWork int // additions that may be spent on them
+	until     int // when they end, once they began
 }
 
 // raise takes a better bound over.
@@ -103,15 +186,27 @@ func (s *single) raise(sheets int, cost int64, m method) {
 }
 
 // ofMaterial bounds the sheets and the cost of one material.
-func ofMaterial(ctx context.Context, p *nest.Problem, material string, work int) single {
+func ofMaterial(ctx context.Context, p *nest.Problem, material string, effort Effort, work int, above int64) single {
 	sheets, index := sheetsOf(p, material)
 	panels := panelsOf(p, material, sheets, index, sharers(ctx, p, material))
 	b := single{kinds: sheets, index: index}
 	if len(panels) == 0 {
 		return b
 	}
-	for _, list := range views(p, panels) {
-		if !b.weigh(ctx, p.Cut, list, sheets, work) {
+	lists := views(p, panels)
+	if len(lists) == 1 && p.Cut == kerf.Saw && effort != Quick {
+		b.whole, b.wholeWork = p, work
+		if effort == Usual {
+			// A small job is planned in no time, and is to be bounded in no time.
+			copies := 0.0
+			for i := range panels {
+				copies += panels[i].copies
+			}
+			b.wholeWork = min(work/8, int(copies)*wholePerPanel)
+		}
+	}
+	for _, list := range lists {
+		if !b.weigh(ctx, p.Cut, list, sheets, work, above) {
 			return single{} // the stock cannot hold everything: nothing is certain
 		}
 	}
@@ -120,7 +215,7 @@ func ofMaterial(ctx context.Context, p *nest.Problem, material string, work int)
 
 // weigh raises b by the weights of panels. It reports false when the stock cannot
 // hold them.
-func (b *single) weigh(ctx context.Context, cut kerf.Cut, panels []panel, sheets []sheet, work int) bool {
+func (b *single) weigh(ctx context.Context, cut kerf.Cut, panels []panel, sheets []sheet, work int, above int64) bool {
 	var squares []panel
 	demand, spread, grown := 0.0, 0.0, 0.0
 	for i := range panels {
@@ -146,7 +241,7 @@ func (b *single) weigh(ctx context.Context, cut kerf.Cut, panels []panel, sheets
 		fill(spread, areaWithKerf, func(s *sheet) float64 { return s.spread }) &&
 		(!whole || fill(grown, areaWithKerf, func(s *sheet) float64 { return float64(s.w) * float64(s.h) })) &&
 		b.functions(ctx, squares, sheets) &&
-		(cut != kerf.Saw || b.columns(ctx, squares, sheets, work))
+		(cut != kerf.Saw || b.columns(ctx, squares, sheets, work, above))
 }
 
 // cover raises b by a total of weights and what a sheet of each kind holds of it. It
@@ -157,7 +252,7 @@ func (b *single) cover(demand float64, capacity []float64, m method) bool {
 		return false
 	}
 	b.raise(n, c, m)
-	if demand <= 0 || len(b.kinds) < 2 || len(b.kinds) > maxMix {
+	if demand <= 0 || len(b.kinds) > maxMix {
 		return true
 	}
 	share := make([]float64, len(capacity))
@@ -167,11 +262,17 @@ func (b *single) cover(demand float64, capacity []float64, m method) bool {
 	if !b.covers.add(share) {
 		return true
 	}
+	b.remix(m, func(mix []int) bool { return broken(share, mix) })
+	return true
+}
+
+// remix seeks the cheapest mixes anew of which something says that they are out.
+func (b *single) remix(m method, out func(mix []int) bool) {
 	for _, price := range []measure{bySheets, byCost} {
-		if b.mix[price] != nil && !broken(share, b.mix[price]) {
+		if b.mix[price] != nil && !out(b.mix[price]) {
 			continue
 		}
-		mix, total, ok := leastMix(b.covers, b.prices(price), b.available())
+		mix, total, ok := leastMix(b.covers, b.barred, b.prices(price), b.available())
 		b.mix[price] = nil
 		if !ok {
 			continue
@@ -183,7 +284,6 @@ func (b *single) cover(demand float64, capacity []float64, m method) bool {
 			b.raise(0, total, m)
 		}
 	}
-	return true
 }
 
 // prices returns what a sheet of each kind counts.
@@ -206,11 +306,11 @@ func (b *single) available() []int {
 
 // mixes lists the mixes that are not ruled out, as numbers of sheets of all stocks.
 func (b *single) mixes(stocks int, above int64) [][]int {
-	if b.mix[byCost] == nil {
+	if b.mix[byCost] == nil || len(b.kinds) < 2 {
 		return nil
 	}
 	var list [][]int
-	for _, mix := range mixesWithin(b.covers, b.prices(byCost), b.available(), b.cost+b.cost*above/100) {
+	for _, mix := range mixesWithin(b.covers, b.barred, b.prices(byCost), b.available(), b.cost+b.cost*above/100) {
 		n := make([]int, stocks)
 		for j, k := range mix {
 			n[b.index[j]] = k

@@ -141,7 +141,7 @@ func TestNeverAboveAPlan(t *testing.T) {
 	for i := range n {
 		p, mix, cost := dissect(rng)
 		sheets := sum(mix)
-		b, limits := study(context.Background(), p, 8, someWork)
+		b, limits := studied(context.Background(), p, 8, someWork)
 		if list := limits[p.Stocks[0].Material].Mixes; len(list) > 0 {
 			mixed++
 			last := priceOf(p, list[len(list)-1])
@@ -277,4 +277,10 @@ func TestUnited(t *testing.T) {
 	if want := []kind{{4, 2, 2}, {5, 3, parts.Unlimited}, {4, 3, 7}}; !slices.Equal(list, want) {
 		t.Errorf("%v, want %v", list, want)
 	}
+}
+
+// studied returns the bound with so much work, and what is known by material.
+func studied(ctx context.Context, p *nest.Problem, above int64, work int) (nest.Bound, Known) {
+	known := study(ctx, p, Wishes{Effort: Usual, Above: above, Most: mostMixes}, work)
+	return known.Bound(), known
 }

@@ -2,6 +2,7 @@ package bound
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -34,6 +35,7 @@ type rectangle struct {
 	w, h   length.Length // w >= h
 	copies float64       // wanted; two panels in a shared blank count half
 	ways   []byte        // on each kind of sheet
+	parts  []int         // that have such blanks, indices of Problem.Parts
 }
 
 // rectanglesOf returns the kinds of blanks of panels.
@@ -41,7 +43,7 @@ func rectanglesOf(panels []panel) []rectangle {
 	var list []rectangle
 	for i := range panels {
 		q := &panels[i]
-		r := rectangle{w: q.w, h: q.h, copies: q.copies, ways: slices.Clone(q.ways)}
+		r := rectangle{w: q.w, h: q.h, copies: q.copies, ways: slices.Clone(q.ways), parts: []int{q.part}}
 		if r.w < r.h {
 			r.w, r.h = r.h, r.w
 			for j, w := range r.ways {
@@ -54,31 +56,64 @@ func rectanglesOf(panels []panel) []rectangle {
 			continue
 		}
 		list[k].copies += r.copies
+		list[k].parts = append(list[k].parts, q.part)
 	}
 	return list
 }
 
 // columns raises b by column generation, for straight cuts only: it reports false when
 // the stock cannot hold the panels.
-func (b *single) columns(ctx context.Context, panels []panel, sheets []sheet, limit int) bool {
+func (b *single) columns(ctx context.Context, panels []panel, sheets []sheet, limit int, above int64) bool {
 	kinds := rectanglesOf(panels)
 	if limit == 0 || len(kinds) == 0 || len(kinds) > maxKinds || ctx.Err() != nil {
 		return true
 	}
-	p := newPricing(kinds, sheets, limit/fillings)
+	p := newPricing(kinds, sheets, min(limit, columnWork)/fillings)
 	work := 0
-	// Where all sheets cost the same, their number is all there is to bound.
-	prices := []measure{bySheets}
-	if slices.ContainsFunc(sheets, func(s sheet) bool { return s.cost != sheets[0].cost }) {
-		prices = []measure{byCost, bySheets}
-	}
+	prices := b.measures()
 	for i, price := range prices {
-		until := work + (limit-work)/(len(prices)-i)
+		until := limit
+		if i+1 < len(prices) {
+			until = limit / 8 * 7
+		}
 		if !b.generate(ctx, p, price, until, &work) || !b.settle(ctx, p, price, until, &work) {
 			return false
 		}
 	}
+	return above == 0 || b.winnow(ctx, p, above, work+limit/8, &work)
+}
+
+// mostWinnowed is how many mixes are looked at that cost more than the cheapest.
+const mostWinnowed = 40
+
+// winnow seeks conditions that rule out mixes of sheets that cost a little more than the
+// cheapest: who looks for plans of them would do so in vain.
+func (b *single) winnow(ctx context.Context, p *pricing, above int64, limit int, work *int) bool {
+	if b.mix[byCost] == nil || len(b.kinds) < 2 {
+		return true
+	}
+	seen := map[string]bool{}
+	for range mostWinnowed {
+		list := mixesWithin(b.covers, b.barred, b.prices(byCost), b.available(), b.cost+b.cost*above/100)
+		i := slices.IndexFunc(list, func(mix []int) bool { return !seen[fmt.Sprint(mix)] })
+		if i < 0 || *work >= limit || ctx.Err() != nil {
+			return true
+		}
+		seen[fmt.Sprint(list[i])] = true
+		if !b.refute(ctx, p, list[i], limit, work) {
+			return false
+		}
+	}
 	return true
+}
+
+// measures returns what is to be bounded, what counts most first. Where all sheets cost the
+// same, their number is all there is.
+func (b *single) measures() []measure {
+	if slices.ContainsFunc(b.kinds, func(s sheet) bool { return s.cost != b.kinds[0].cost }) {
+		return []measure{byCost, bySheets}
+	}
+	return []measure{bySheets}
 }
 
 // settle raises b by looking at the cheapest mix of sheets that is not ruled out, again
@@ -87,19 +122,71 @@ func (b *single) columns(ctx context.Context, panels []panel, sheets []sheet, li
 // "Partitioning procedures for solving mixed-variables programming problems", Numerische
 // Mathematik 4, 1962 (from memory).
 func (b *single) settle(ctx context.Context, p *pricing, price measure, limit int, work *int) bool {
-	for *work < limit && ctx.Err() == nil {
+	for *work < limit && ctx.Err() == nil && b.mix[price] != nil {
 		mix := b.mix[price]
-		if mix == nil {
-			return true
-		}
+		stands := func() bool { return b.mix[price] != nil && slices.Equal(mix, b.mix[price]) }
 		if !b.refute(ctx, p, mix, limit, work) {
 			return false
 		}
-		if b.mix[price] != nil && slices.Equal(mix, b.mix[price]) {
-			return true // the panels fit it in fractions of patterns
+		if !stands() {
+			continue
 		}
+		// The panels fit it in fractions of patterns.
+		if price != b.measures()[0] || b.whole == nil || len(p.kinds) > mostWhole {
+			return true
+		}
+		if b.until == 0 {
+			b.until = *work + b.wholeWork
+		}
+		fine := b.finer(p, b.until-*work)
+		if fine != p && !b.refute(ctx, fine, mix, limit, work) {
+			return false
+		}
+		if !stands() {
+			continue
+		}
+		if b.ask(ctx, fine, mix, min(limit, b.until), work) != ruledOut {
+			return true
+		}
+		b.barred = append(b.barred, mix)
+		b.remix(wholePatterns, func(n []int) bool { return slices.Equal(n, mix) })
 	}
 	return true
+}
+
+// ask decides about a mix of sheets that has enough in fractions of patterns.
+func (b *single) ask(ctx context.Context, p *pricing, mix []int, limit int, work *int) verdict {
+	key := fmt.Sprint(mix)
+	if v, ok := b.asked[key]; ok {
+		return v
+	}
+	w := &whole{ctx: ctx, b: b, mix: mix, until: limit, work: work}
+	v, t := w.decide(p)
+	if v == held && b.plan == nil {
+		if plan, ok := t.fill(b.whole, b.index); ok {
+			b.plan = plan
+		} else {
+			v = undecided
+		}
+	}
+	if b.asked == nil {
+		b.asked = map[string]verdict{}
+	}
+	b.asked[key] = v
+	return v
+}
+
+// finer returns the pricing that whole patterns are asked about: one with finer rasters,
+// where lengths were rounded and there is work left for it.
+func (b *single) finer(p *pricing, left int) *pricing {
+	if b.fine == nil {
+		b.fine = p
+		if most := finer * p.most; !p.exact && most*leastTables < left {
+			b.fine = newPricing(p.kinds, p.sheets, most)
+			b.fine.found, b.fine.coarse = slices.Clone(p.found), len(p.found)
+		}
+	}
+	return b.fine
 }
 
 // refute seeks weights with which the sheets of a mix hold too little. The master problem
@@ -231,6 +318,9 @@ func (b *single) iterate(ctx context.Context, m *master, limit int, work *int, q
 			return true
 		}
 		added := m.extend()
+		if p.coarse > 0 {
+			added += m.drop(&t, added == 0 && !mixing)
+		}
 		if added == 0 && (!mixing || best == nil) {
 			return true
 		}

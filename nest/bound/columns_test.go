@@ -156,8 +156,8 @@ func TestColumnsOfSingleSheets(t *testing.T) {
 				single.Stocks = append(single.Stocks, one)
 			}
 		}
-		a, _ := study(context.Background(), kinds, 0, work)
-		b, _ := study(context.Background(), &single, 0, work)
+		a, _ := studied(context.Background(), kinds, 0, work)
+		b, _ := studied(context.Background(), &single, 0, work)
 		if 100*b.Cost < 95*a.Cost || a.Sheets != b.Sheets {
 			t.Errorf("seed %d: %+v by kinds, %+v by sheets", seed, a, b)
 		}
@@ -187,11 +187,11 @@ func TestColumnsOnCabinets(t *testing.T) {
 	raised := 0
 	for seed := range uint64(8) {
 		p := cabinets.New(seed, cabinets.Wishes{Panels: 60 + 25*int(seed), Stocks: 3})
-		b, _ := study(context.Background(), p, 8, work)
-		if again, _ := study(context.Background(), p, 8, work); again != b {
+		b, _ := studied(context.Background(), p, 8, work)
+		if again, _ := studied(context.Background(), p, 8, work); again != b {
 			t.Errorf("seed %d: %+v, then %+v", seed, b, again)
 		}
-		without, _ := study(context.Background(), p, 8, 0)
+		without, _ := studied(context.Background(), p, 8, 0)
 		if b.Cost < without.Cost || b.Sheets < without.Sheets {
 			t.Errorf("seed %d: %+v is weaker than %+v", seed, b, without)
 		}

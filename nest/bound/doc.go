@@ -27,13 +27,19 @@
 //   - column generation, for straight cuts: weights are the dual values of the master
 //     problem of Gilmore & Gomory, and the capacity of a sheet is worked out by a dynamic
 //     program over its patterns (columns.go, master.go, pricing.go, pattern.go). It
-//     forgets how many copies of a panel there are, and counts lengths in units of a tenth
-//     of a millimetre to some millimetres, rounded to the safe side (raster.go).
+//     forgets how many copies of a panel there are, and counts lengths exactly where grain
+//     leaves few to count, else in units of some millimetres, rounded to the safe side
+//     (raster.go).
 //
 // Every set of weights is a condition on how many sheets of each kind there are. The
 // cheapest mix of sheets that keeps all conditions is the bound, and conditions that rule
 // it out are sought until there are none (mix.go, and refute in columns.go). Up to eight
 // kinds of sheet are mixed so. What is not ruled out tells the search what to try.
+//
+// A mix that has enough in fractions of patterns may have too little in whole ones, when
+// next to nothing is to spare. Then its patterns can be listed and branched over: whole.go,
+// with proper.go, alike.go and branch.go. Either the mix is ruled out, or there is a plan of
+// it (layout.go), or they are too many to say.
 //
 // A panel that may be turned takes the lesser of its weights. A shape that is no
 // rectangle is bounded by its area alone, and so are all panels of a material of
@@ -52,11 +58,15 @@
 // 1e-9 is given away before a total is rounded up. Where the judge forgives rounding,
 // with turns by free angles, three units along every edge are given away. The mix of
 // sheets is found by branch and bound; when that takes too long, one condition at a
-// time is relaxed and rounded up. The weights of column generation are whole numbers, and so are the
-// capacities: what the simplex method finds is never trusted, only tried.
+// time is relaxed and rounded up. The weights of column generation are whole numbers, and
+// so are the capacities: what the simplex method finds is never trusted, only tried. It is
+// not rounded alike on all kinds of processors, though, so which conditions are tried, and
+// what the search is told, may differ between them. The bound is one all the same.
 //
 // Cost: kinds of panels times pairs of functions, at most 2,000 pairs. Column generation
 // counts its additions and stops after 3.2 thousand million for a material, about three
 // seconds; most cabinets take a third of a second. It is left out beyond 250 kinds of
-// blanks. A context ends it between two tables.
+// blanks. Whole patterns are asked about for up to 100 kinds, with four million additions a
+// panel and an eighth of all at most, and patiently with sixteen times as many. Memory is a
+// table of 4 bytes a point, and 64 MB for patterns. A context ends it between two tables.
 package bound

@@ -16,6 +16,7 @@ type master struct {
 	costs   []float64 // of a sheet of each kind
 	have    []int     // how many sheets of each kind there are
 	limited []int     // row of each kind of sheet, or -1
+	columns []int     // of the program, by pattern found
 	sparing bool      // rows come with the first pattern, and patterns in small numbers
 }
 
@@ -143,7 +144,34 @@ func (m *master) add(list []layout) error {
 		}
 	}
 	for _, q := range list {
-		m.lp.Add(m.costs[q.sheet], m.column(q))
+		m.columns = append(m.columns, m.lp.Add(m.costs[q.sheet], m.column(q)))
 	}
 	return nil
+}
+
+// drop takes patterns out that were found with coarser rasters: those that weigh more than
+// a sheet can hold, or all. It returns how many. They bring the program near its end, and
+// then some of them, that no sheet can have, stand in its way.
+func (m *master) drop(t *trial, all bool) int {
+	dear := 100 * max(1, slices.Max(m.costs))
+	dropped := 0
+	keep := 0
+	for i, q := range m.p.found {
+		weight := 0.0
+		for k, n := range q.counts {
+			weight += n * float64(t.weight[k])
+		}
+		if i < m.p.coarse && (all || weight > t.most[q.sheet]) {
+			if m.lp.Price(m.columns[i], dear) != nil {
+				return 0
+			}
+			dropped++
+			continue
+		}
+		m.p.found[keep], m.columns[keep] = q, m.columns[i]
+		keep++
+	}
+	m.p.found, m.columns = m.p.found[:keep], m.columns[:keep]
+	m.p.coarse -= dropped
+	return dropped
 }

@@ -61,6 +61,7 @@ func broken(c []float64, n []int) bool {
 // the cheapest kind for what it holds first.
 type mixer struct {
 	covers covers
+	barred [][]int
 	order  []int // of kinds
 	cost   []int64
 	have   []int
@@ -73,17 +74,17 @@ type mixer struct {
 	nodes int
 }
 
-// leastMix returns the cheapest mix of sheets that keeps all conditions, and its cost.
-// It reports false when there is none, or branching takes too long. Costs are whole
+// leastMix returns the cheapest mix of sheets that keeps all conditions and is within none
+// that is barred, and its cost. It reports false when there is none, or branching takes too long. Costs are whole
 // numbers of at least 0. Cost: at most mixNodes nodes, each times the conditions.
-func leastMix(list covers, cost []int64, available []int) ([]int, int64, bool) {
-	m := newMixer(list, cost, available)
+func leastMix(list covers, barred [][]int, cost []int64, available []int) ([]int, int64, bool) {
+	m := newMixer(list, barred, cost, available)
 	m.branch(0, 0, m.whole())
 	return m.found, m.best, m.found != nil && m.nodes <= mixNodes
 }
 
-func newMixer(list covers, cost []int64, available []int) *mixer {
-	m := &mixer{covers: list, cost: cost, have: available, n: make([]int, len(cost)), best: math.MaxInt64}
+func newMixer(list covers, barred [][]int, cost []int64, available []int) *mixer {
+	m := &mixer{covers: list, barred: barred, cost: cost, have: available, n: make([]int, len(cost)), best: math.MaxInt64}
 	holds := make([]float64, len(cost)) // the sum of the shares that a sheet has of the conditions
 	for j := range cost {
 		m.order = append(m.order, j)
@@ -148,7 +149,8 @@ func (m *mixer) branch(d int, spent int64, left []float64) {
 	if m.nodes++; m.nodes > mixNodes {
 		return
 	}
-	if !slices.ContainsFunc(left, func(l float64) bool { return l > 0 }) {
+	out := m.within(d)
+	if out == nil && !slices.ContainsFunc(left, func(l float64) bool { return l > 0 }) {
 		if m.found == nil || spent < m.best {
 			m.best, m.found = spent, slices.Clone(m.n)
 		}
@@ -164,6 +166,9 @@ func (m *mixer) branch(d int, spent int64, left []float64) {
 			need = max(need, int(math.Ceil(left[k]/c[j]-slack)))
 		}
 	}
+	for _, b := range out {
+		need = max(need, b[j]+1)
+	}
 	if m.have[j] != parts.Unlimited {
 		need = min(need, m.have[j])
 	}
@@ -177,14 +182,25 @@ func (m *mixer) branch(d int, spent int64, left []float64) {
 	m.n[j] = 0
 }
 
+// within returns the barred mixes that the kinds before a depth do not exceed.
+func (m *mixer) within(d int) [][]int {
+	var out [][]int
+	for _, b := range m.barred {
+		if !slices.ContainsFunc(m.order[:d], func(j int) bool { return m.n[j] > b[j] }) {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
 // mostMixes is how many mixes are listed.
 const mostMixes = 3000
 
-// mixesWithin returns the mixes of sheets that keep all conditions and cost no more than
-// a limit, the cheapest first, and at most mostMixes of them. It gives up after mixNodes
+// mixesWithin returns the mixes of sheets that keep all conditions, are within none that is
+// barred, and cost no more than a limit, the cheapest first, and at most mostMixes of them. It gives up after mixNodes
 // nodes and returns none.
-func mixesWithin(list covers, cost []int64, available []int, limit int64) [][]int {
-	m := newMixer(list, cost, available)
+func mixesWithin(list covers, barred [][]int, cost []int64, available []int, limit int64) [][]int {
+	m := newMixer(list, barred, cost, available)
 	var found [][]int
 	m.all(0, 0, m.whole(), limit, func() { found = append(found, slices.Clone(m.n)) })
 	if m.nodes > mixNodes {
@@ -207,7 +223,9 @@ func (m *mixer) all(d int, spent int64, left []float64, limit int64, f func()) {
 		return
 	}
 	if d == len(m.order) {
-		f()
+		if m.within(d) == nil {
+			f()
+		}
 		return
 	}
 	j := m.order[d]

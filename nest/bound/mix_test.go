@@ -32,11 +32,12 @@ func TestMixByHand(t *testing.T) {
 		Parts:  []nest.Part{part(3, 100*mm, 60*mm, parts.AlongLength), part(3, 50*mm, 50*mm, parts.AlongLength)},
 		Stocks: []nest.Stock{stock(100*mm, 100*mm, 0, 10, parts.Unlimited), stock(100*mm, 50*mm, 0, 3, parts.Unlimited)},
 	}
-	b, limits := Study(context.Background(), p, 8, 200)
+	known := Study(context.Background(), p, Wishes{Above: 8, Most: 200})
+	b := known.Bound()
 	if b.Cost != 36 || b.Sheets != 4 {
 		t.Errorf("%+v, want 4 sheets (three large and one for all small ones), or 36", b)
 	}
-	for _, l := range limits {
+	for _, l := range known {
 		list := l.Mixes
 		if len(list) == 0 || !slices.Equal(list[0], []int{3, 2}) {
 			t.Errorf("the cheapest mixes are %v, want three large and two small ones first", list)
@@ -65,10 +66,26 @@ func TestMixesAsTryingAll(t *testing.T) {
 				have[j] = rng.IntN(4)
 			}
 		}
+		mix := make([]int, kinds)
+		var barred [][]int
+		for range rng.IntN(3) {
+			b := make([]int, kinds)
+			for j := range b {
+				b[j] = rng.IntN(6)
+			}
+			barred = append(barred, b)
+		}
+		inside := func(b []int) bool {
+			for j := range b {
+				if mix[j] > b[j] {
+					return false
+				}
+			}
+			return true
+		}
 		const most = 8 // sheets of a kind; a seventh is the least share
 		limit := int64(rng.IntN(60))
 		best, within := int64(math.MaxInt64), 0
-		mix := make([]int, kinds)
 		var try func(j int, spent int64)
 		try = func(j int, spent int64) {
 			if j < kinds {
@@ -78,7 +95,7 @@ func TestMixesAsTryingAll(t *testing.T) {
 				}
 				return
 			}
-			if slices.ContainsFunc(list, func(c []float64) bool { return broken(c, mix) }) {
+			if slices.ContainsFunc(list, func(c []float64) bool { return broken(c, mix) }) || slices.ContainsFunc(barred, inside) {
 				return
 			}
 			best = min(best, spent)
@@ -87,7 +104,7 @@ func TestMixesAsTryingAll(t *testing.T) {
 			}
 		}
 		try(0, 0)
-		got, total, ok := leastMix(list, cost, have)
+		got, total, ok := leastMix(list, barred, cost, have)
 		if ok != (best < math.MaxInt64) || ok && total != best {
 			t.Fatalf("case %d: %v for %d, %v; trying all gives %d", n, got, total, ok, best)
 		}
@@ -97,7 +114,7 @@ func TestMixesAsTryingAll(t *testing.T) {
 		if slices.Contains(cost, 0) {
 			continue // any number of them is within the limit
 		}
-		all := mixesWithin(list, cost, have, limit)
+		all := mixesWithin(list, barred, cost, have, limit)
 		few := 0
 		for _, m := range all {
 			if slices.Max(m) <= most {

@@ -11,6 +11,7 @@ import (
 
 // panel is a kind of panel.
 type panel struct {
+	part           int // index of Problem.Parts
 	copies         float64
 	w, h           length.Length // enlarged; of a rectangle
 	area           float64       // of the true shape, of the blank for the saw
@@ -66,7 +67,7 @@ func panelsOf(p *nest.Problem, material string, sheets []sheet, index []int, sha
 			continue
 		}
 		size := q.Shape.Box().Size()
-		pl := panel{copies: float64(q.Copies), ways: make([]byte, len(sheets)), square: !free && q.Shape.Outer.IsRectangle() && len(q.Shape.Holes) == 0}
+		pl := panel{part: i, copies: float64(q.Copies), ways: make([]byte, len(sheets)), square: !free && q.Shape.Outer.IsRectangle() && len(q.Shape.Holes) == 0}
 		pl.shape = q.Shape
 		if p.Cut == kerf.Saw {
 			size, pl.square = q.Blank, true

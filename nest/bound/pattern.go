@@ -2,9 +2,10 @@ package bound
 
 // blank is a kind of blank on the rasters of a table.
 type blank struct {
-	kind  int // index of the weights
-	x, y  int32
-	cells int64 // units of area that it takes
+	kind    int // index of the weights
+	x, y    int32
+	upright bool
+	cells   int64 // units of area that it takes
 }
 
 // table values what straight cuts can get out of a rectangle: a dynamic program over

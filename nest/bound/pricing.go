@@ -15,18 +15,51 @@ type pricing struct {
 	of     []int    // table of each kind of sheet
 	x, y   []int32  // and its corner there
 	cells  []int64  // least area of each kind, of any table
+	most   int      // additions that the tables may take
+	exact  bool     // lengths are not rounded
+	coarse int      // how many patterns found come first that are of coarser rasters
 	found  []layout // patterns that bettered a master problem
 }
 
 // newPricing chooses rasters and prepares the tables, which take most additions or
 // hardly more.
 func newPricing(kinds []rectangle, sheets []sheet, most int) *pricing {
-	p := &pricing{sheets: sheets, kinds: kinds, of: make([]int, len(sheets))}
+	p := &pricing{sheets: sheets, kinds: kinds, most: most}
+	groups := p.group()
+	// What is counted exactly comes first: where grain keeps panels from being turned, few
+	// points are reached. A raster that is too fine costs time before it is dropped.
+	const finest = 8192
+	p.exact = p.lay(groups, exactly) <= most
+	if !p.exact {
+		for n := int64(min(finest, max(64, most/500))); p.lay(groups, n) > most && n >= 50; n = n * 3 / 4 {
+		}
+	}
+	p.finish()
+	return p
+}
+
+// like returns a pricing of other kinds, of which pairs with the same ways to lie may have
+// become one, in the same units.
+func (p *pricing) like(kinds []rectangle) *pricing {
+	q := &pricing{sheets: p.sheets, kinds: kinds, most: p.most, exact: p.exact}
+	for g, ways := range q.group() {
+		of := p.tables[g]
+		q.tables = append(q.tables, q.table(g, ways, func(xs, ys []span, ws, hs []length.Length) (x, y *raster) {
+			return newRaster(xs, ws, of.x.unit), newRaster(ys, hs, of.y.unit)
+		}))
+	}
+	q.finish()
+	return q
+}
+
+// group finds the kinds of sheets on which all blanks lie alike, and returns how they do.
+func (p *pricing) group() [][]byte {
+	p.of = make([]int, len(p.sheets))
 	var groups [][]byte
-	for j := range sheets {
+	for j := range p.sheets {
 		var ways []byte
-		for i := range kinds {
-			ways = append(ways, kinds[i].ways[j])
+		for i := range p.kinds {
+			ways = append(ways, p.kinds[i].ways[j])
 		}
 		g := slices.IndexFunc(groups, func(o []byte) bool { return slices.Equal(o, ways) })
 		if g < 0 {
@@ -35,21 +68,34 @@ func newPricing(kinds []rectangle, sheets []sheet, most int) *pricing {
 		}
 		p.of[j] = g
 	}
-	// A raster that is too fine costs time before it is dropped.
-	const finest = 8192
-	for n := int64(min(finest, max(64, most/500))); ; n = n * 3 / 4 {
-		p.tables = p.tables[:0]
-		work := 0
-		for g, ways := range groups {
-			t := p.table(g, ways, n)
-			p.tables = append(p.tables, t)
-			work += t.work()
+	return groups
+}
+
+// lay prepares the tables with about n units along a sheet, and returns the additions that
+// they take.
+func (p *pricing) lay(groups [][]byte, n int64) int {
+	p.tables = p.tables[:0]
+	work := 0
+	for g, ways := range groups {
+		t := p.table(g, ways, func(xs, ys []span, ws, hs []length.Length) (x, y *raster) {
+			if n == exactly {
+				return exactRaster(xs, ws), exactRaster(ys, hs)
+			}
+			w, h := int64(slices.Max(ws)), int64(slices.Max(hs))
+			return newRaster(xs, ws, unitFor(xs, ws, min(n, w/2))), newRaster(ys, hs, unitFor(ys, hs, min(max(n*h/w, 25), h/2)))
+		})
+		if t == nil {
+			return math.MaxInt
 		}
-		if work <= most || n < 50 {
-			break
-		}
+		p.tables = append(p.tables, t)
+		work += t.work()
 	}
-	p.cells = make([]int64, len(kinds))
+	return work
+}
+
+// finish works out what follows from the tables.
+func (p *pricing) finish() {
+	p.cells = make([]int64, len(p.kinds))
 	for _, t := range p.tables {
 		for _, b := range t.blanks {
 			if p.cells[b.kind] == 0 || b.cells < p.cells[b.kind] {
@@ -57,15 +103,18 @@ func newPricing(kinds []rectangle, sheets []sheet, most int) *pricing {
 			}
 		}
 	}
-	for j := range sheets {
+	for j := range p.sheets {
 		t := p.tables[p.of[j]]
-		p.x, p.y = append(p.x, t.x.at(sheets[j].w)), append(p.y, t.y.at(sheets[j].h))
+		p.x, p.y = append(p.x, t.x.at(p.sheets[j].w)), append(p.y, t.y.at(p.sheets[j].h))
 	}
-	return p
 }
 
-// table returns the table of a group of sheets with about n units along their length.
-func (p *pricing) table(group int, ways []byte, n int64) *table {
+// exactly is in the place of a number of units: lengths are counted without rounding.
+const exactly = 0
+
+// table returns the table of a group of sheets on rasters of its lengths, nil when there are
+// none.
+func (p *pricing) table(group int, ways []byte, rasters func(xs, ys []span, ws, hs []length.Length) (x, y *raster)) *table {
 	var ws, hs []length.Length
 	for j := range p.sheets {
 		if p.of[j] == group {
@@ -97,18 +146,29 @@ func (p *pricing) table(group int, ways []byte, n int64) *table {
 		x := newRaster(nil, ws, w+1)
 		return newTable(x, x, nil)
 	}
-	x := newRaster(xs, ws, unitFor(xs, ws, min(n, int64(w)/2)))
-	y := newRaster(ys, hs, unitFor(ys, hs, min(max(n*int64(h)/int64(w), 25), int64(h)/2)))
-	var blanks []blank
-	add := func(i int, w, h length.Length) {
-		a, b := w/x.unit, h/y.unit
-		if at, up := x.over(w), y.over(h); a > 0 && b > 0 && at > 0 && up > 0 {
-			blanks = append(blanks, blank{kind: i, x: at, y: up, cells: int64(a) * int64(b)})
-		}
+	x, y := rasters(xs, ys, ws, hs)
+	if x == nil || y == nil {
+		return nil
 	}
-	lying(lyingLevel, add)
-	lying(lyingUpright, add)
+	var blanks []blank
+	for _, way := range []byte{lyingLevel, lyingUpright} {
+		lying(way, func(i int, w, h length.Length) {
+			a, b := w/x.unit, h/y.unit
+			if at, up := x.over(w), y.over(h); a > 0 && b > 0 && at > 0 && up > 0 {
+				blanks = append(blanks, blank{i, at, up, way == lyingUpright, int64(a) * int64(b)})
+			}
+		})
+	}
 	return newTable(x, y, blanks)
+}
+
+// fits returns how many blanks of a kind a sheet can have, by their areas.
+func (p *pricing) fits(kind int) int {
+	largest := 0.0
+	for j := range p.sheets {
+		largest = max(largest, boxArea(p.sheets[j].w, p.sheets[j].h))
+	}
+	return int(largest / boxArea(p.kinds[kind].w, p.kinds[kind].h))
 }
 
 // work is what the tables take each time they are filled.

@@ -86,6 +86,43 @@ func newRaster(spans []span, wholes []length.Length, unit length.Length) *raster
 	return r
 }
 
+const (
+	// mostUnits and mostReached are how many units an axis has that is counted exactly, and
+	// how many of them may be points.
+	mostUnits, mostReached = 40_000, 2_500
+)
+
+// exactRaster returns the raster whose unit divides all lengths, nil when it has too many
+// units or points.
+func exactRaster(spans []span, wholes []length.Length) *raster {
+	unit := length.Length(0)
+	for _, s := range spans {
+		unit = divisor(unit, s.l)
+	}
+	longest := slices.Max(wholes)
+	if longest/unit > mostUnits {
+		return nil
+	}
+	n := 0
+	for _, ok := range reached(merged(spans, unit), int(longest/unit)) {
+		if ok {
+			n++
+		}
+	}
+	if n > mostReached {
+		return nil
+	}
+	return newRaster(spans, wholes, unit)
+}
+
+// divisor returns the greatest length that divides two: Euclid's algorithm.
+func divisor(a, b length.Length) length.Length {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
 // cut lists the cuts of a raster, if they are not yet: of those that leave the same, the
 // one with most before it.
 func (r *raster) cut() {

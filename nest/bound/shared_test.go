@@ -43,7 +43,7 @@ func TestNeverAboveAPlanWithSharedBlanks(t *testing.T) {
 				shared += p.Parts[k].Copies - 1
 			}
 		}
-		b, _ := study(context.Background(), p, 8, someWork)
+		b, _ := studied(context.Background(), p, 8, someWork)
 		if b.Sheets > sheets || b.Cost > cost {
 			t.Fatalf("instance %d: bound %d sheets, cost %d by %q; a plan has %d, %d", i, b.Sheets, b.Cost, b.Method, sheets, cost)
 		}

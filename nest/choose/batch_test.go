@@ -122,7 +122,7 @@ func TestBatchPromises(t *testing.T) {
 		p := problem([]kerf.Cut{kerf.Saw, kerf.Router}[seed%2])
 		p.Parts = nil
 		for _, m := range []string{"ply", "mdf"} {
-			for i := range 2 + rng.IntN(3) {
+			for i := range 3 + rng.IntN(5) {
 				p.Parts = append(p.Parts, part(string(rune('a'+i)), m, 1+rng.IntN(2), length.Length(150+rng.IntN(700)), length.Length(100+rng.IntN(450))))
 			}
 		}

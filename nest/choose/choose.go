@@ -50,10 +50,10 @@ const aboveBound, mostTried = 8, 3000
 // single is Plan with a cost for each sheet.
 func single(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result, error) {
 	start := time.Now()
-	res := &nest.Result{Plan: &nest.Plan{}}
+	res := &nest.Result{}
 	sctx, stop := context.WithCancel(ctx)
 	defer stop()
-	known := startStudy(sctx, p, s.Workers)
+	known := startStudy(sctx, p, s)
 	left := p.Copies()
 	found, done := map[string]*candidate{}, &nest.Plan{}
 	for _, m := range easiestFirst(p) {
@@ -69,19 +69,18 @@ func single(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result
 		found[m] = &candidate{&nest.Plan{}, part.Stats, part.Solver}
 		join(found[m].Plan, part.Plan, partOf, stockOf)
 		done.Sheets = append(done.Sheets, found[m].Plan.Sheets...)
+		done.Unplaced = append(done.Unplaced, found[m].Plan.Unplaced...)
 	}
 	for _, m := range p.Materials() {
-		part := found[m]
-		res.Plan.Sheets = append(res.Plan.Sheets, part.Plan.Sheets...)
-		res.Plan.Unplaced = append(res.Plan.Unplaced, part.Plan.Unplaced...)
-		res.Stats.Rounds += part.Stats.Rounds
-		res.Solver = part.Solver
+		res.Stats.Rounds += found[m].Stats.Rounds
+		res.Solver = found[m].Solver
 	}
+	all := known.end(p, done, stop)
+	res.Plan = orStudied(p, found, all)
 	if err := check.Plan(p, res.Plan); err != nil {
 		return nil, fmt.Errorf("the joined plan was refused by the judge, a defect of panelyard: %w", err)
 	}
-	<-known.ready
-	res.Bound = known.bound
+	res.Bound = all.Bound()
 	res.Stats.Elapsed = time.Since(start)
 	res.Status = status(p, res.Plan, res.Bound)
 	return res, nil

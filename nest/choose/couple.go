@@ -223,7 +223,7 @@ func sharing(ctx context.Context, p *nest.Problem, list []couple, s nest.Setting
 	}
 	rounds := best.Stats.Rounds
 	tries = slices.DeleteFunc(tries, func(list []couple) bool {
-		return len(best.Plan.Unplaced) == 0 && cost(p, best.Plan) <= bound.Of(ctx, withBlanks(p, list)).Cost
+		return len(best.Plan.Unplaced) == 0 && cost(p, best.Plan) <= bound.Study(ctx, withBlanks(p, list), bound.Wishes{}).Bound().Cost
 	})
 	if _, timed := ctx.Deadline(); timed && len(tries) == 0 && ctx.Err() == nil {
 		again, err := plain(ctx, p, s)

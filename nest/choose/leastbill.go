@@ -36,8 +36,9 @@ type study struct {
 // look studies a problem of one material.
 func look(ctx context.Context, q *nest.Problem, material string) study {
 	// Drops, spare sheets and lost rebates may come to as much as the board.
-	b, limits := bound.Study(ctx, q, 400, 200)
-	st := study{bound: b, needs: limits[material].Mixes, beyond: math.MaxInt64}
+	known := bound.Study(ctx, q, bound.Wishes{Above: 400, Most: 200})
+	b := known.Bound()
+	st := study{bound: b, needs: known[material].Mixes, beyond: math.MaxInt64}
 	if n := len(st.needs); n > 0 {
 		st.beyond = 0
 		for k, count := range st.needs[n-1] {

@@ -11,21 +11,27 @@ import (
 	"panelyard/nest/bound"
 	"panelyard/nest/bound/cabinets"
 	"panelyard/nest/check"
+	"panelyard/parts/geom"
 )
 
-// A bound that is not there yet tells nothing and takes a worker; then it tells the mixes
-// of a material in numbers of its own stocks.
+// A bound that is not there yet tells nothing; then it tells the mixes of a material in
+// numbers of its own stocks, and the least cost that is known in the end.
 func TestTell(t *testing.T) {
-	s := &studying{ready: make(chan struct{})}
-	set := nest.Settings{Seed: 3, Workers: 2, Least: 7, Mixes: [][]int{{9}}}
-	if got := s.tell(set, "ply", []int{1, 2}); !reflect.DeepEqual(got, nest.Settings{Seed: 3, Workers: 1}) {
-		t.Errorf("%+v before the bound is there", got)
+	s := &studying{ready: make(chan struct{}), done: make(chan struct{})}
+	set := nest.Settings{Seed: 3, Workers: 2, Mixes: [][]int{{9}}}
+	before := s.tell(set, "ply", []int{1, 2})
+	if before.Least() != 0 || before.Mixes != nil || before.Workers != 2 || before.Seed != 3 {
+		t.Errorf("%+v before the bound is there", before)
 	}
-	s.limits = map[string]bound.Limits{"ply": {Cost: 150, Mixes: [][]int{{0, 1, 1}, {0, 0, 3}}}}
+	s.known = bound.Known{"ply": {Cost: 150, Mixes: [][]int{{0, 1, 1}, {0, 0, 3}}}}
 	close(s.ready)
-	want := nest.Settings{Seed: 3, Workers: 2, Least: 150, Mixes: [][]int{{1, 1}, {0, 3}}}
-	if got := s.tell(set, "ply", []int{1, 2}); !reflect.DeepEqual(got, want) {
-		t.Errorf("%+v, want %+v", got, want)
+	got := s.tell(set, "ply", []int{1, 2})
+	if got.Least() != 150 || before.Least() != 150 || !reflect.DeepEqual(got.Mixes, [][]int{{1, 1}, {0, 3}}) {
+		t.Errorf("%+v, want a cost of 150 and two mixes", got)
+	}
+	s.add(bound.Known{"ply": {Cost: 160}})
+	if got.Least() != 160 {
+		t.Errorf("a cost of %d in the end, want 160", got.Least())
 	}
 }
 
@@ -36,11 +42,11 @@ func TestStudyBeside(t *testing.T) {
 	want := bound.Of(context.Background(), p)
 	for _, workers := range []int{1, 2} {
 		ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
-		s := startStudy(ctx, p, workers)
-		<-s.ready
+		s := startStudy(ctx, p, nest.Settings{Workers: workers})
+		<-s.done
 		cancel()
-		if s.bound != want {
-			t.Errorf("%d workers: %+v, want %+v", workers, s.bound, want)
+		if got := s.sofar().Bound(); got != want {
+			t.Errorf("%d workers: %+v, want %+v", workers, got, want)
 		}
 	}
 	large := cabinets.New(8, cabinets.Wishes{Panels: 230, Stocks: 4})
@@ -61,5 +67,49 @@ func TestStudyBeside(t *testing.T) {
 		if cost(large, r.Plan) < r.Bound.Cost {
 			t.Errorf("a plan for %d, the bound is %d", cost(large, r.Plan), r.Bound.Cost)
 		}
+	}
+}
+
+// A plan that the study of a problem found takes the place of a dearer one, with its cuts and
+// accepted by the judge; not of one that costs as much, and not when the saw cannot cut it.
+func TestOrStudied(t *testing.T) {
+	// Strips of which fractions of patterns need two sheets and whole ones three; see
+	// bound.TestWholePublished.
+	p := problem(kerf.Saw)
+	p.Kerf, p.Gap = 0, 0
+	p.Parts = []nest.Part{part("a", "ply", 2, 44, 10), part("b", "ply", 3, 33, 10), part("c", "ply", 6, 12, 10)}
+	p.Stocks = []nest.Stock{stock("ply", "ply", 142, 20, 70)}
+	const m = "ply"
+	known := bound.Study(context.Background(), p, bound.Wishes{Effort: bound.Usual})
+	if known[m].Plan == nil {
+		t.Fatal("no plan was found by the study")
+	}
+	dear := &nest.Plan{} // a sheet for each panel
+	for i := range p.Parts {
+		for n := range p.Parts[i].Copies {
+			dear.Sheets = append(dear.Sheets, nest.Sheet{Placements: []nest.Placement{{Part: i, Copy: n + 1, At: geom.Pt(5*mm, 5*mm)}}})
+		}
+	}
+	found := map[string]*candidate{m: {Plan: dear}}
+	got := orStudied(p, found, known)
+	if err := check.Plan(p, got); err != nil {
+		t.Fatal(err)
+	}
+	if len(got.Sheets) != 3 || len(got.Sheets[0].Cuts) == 0 || len(known[m].Plan.Sheets[0].Cuts) > 0 {
+		t.Errorf("%d sheets, want 3; %d cuts", len(got.Sheets), len(got.Sheets[0].Cuts))
+	}
+	was := found[m].Plan
+	if orStudied(p, found, known); found[m].Plan != was {
+		t.Error("a plan took the place of one that costs as much")
+	}
+	found[m].Plan = dear
+	p.Saw.Stages = 1
+	if orStudied(p, found, known); found[m].Plan != dear {
+		t.Error("a plan of more stages than the saw has took the place of another")
+	}
+	p.Saw.Stages = 0
+	p.Parts[0].Copies++ // which fits nowhere, say
+	if orStudied(p, found, known); found[m].Plan != dear {
+		t.Error("a plan without a panel took the place of another")
 	}
 }

@@ -144,6 +144,13 @@ func (j *job) take(mixes [][]int) {
 	}
 }
 
+// told takes over what is known of the least cost by now.
+func (j *job) told(set nest.Settings) {
+	if set.Least != nil {
+		j.bound = max(j.bound, set.Least())
+	}
+}
+
 // tooDeep reports whether blanks in a number of rows may need more stages than the
 // saw allows: one a row, and one to trim what does not fill its row.
 func (j *job) tooDeep(rows int32) bool {

@@ -46,8 +46,8 @@ func (c *chain) nextMix() {
 		if x.cost > c.limit {
 			break
 		}
-		if c.outdone(x) {
-			continue
+		if x.cost < j.bound || c.outdone(x) {
+			continue // a bound has ruled it out, or there is a better one
 		}
 		left := (area - x.area) / 2
 		if r := m.reached[i]; r != nil {

@@ -362,7 +362,7 @@ func TestEndsWhenProved(t *testing.T) {
 		ends  bool
 	}{{cost, time.Minute, true}, {1, 200 * time.Millisecond, false}} {
 		ctx, cancel := context.WithTimeout(context.Background(), c.limit)
-		plan, stats, err := New().Solve(ctx, p, nest.Settings{Seed: 1, Budget: -1, Workers: 2, Least: c.least})
+		plan, stats, err := New().Solve(ctx, p, nest.Settings{Seed: 1, Budget: -1, Workers: 2, Least: func() int64 { return c.least }})
 		if err != nil {
 			t.Fatal(err)
 		}

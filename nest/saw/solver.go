@@ -104,7 +104,7 @@ func newRun(p *nest.Problem, set nest.Settings, start time.Time) *run {
 	for _, m := range p.Materials() {
 		j := newJob(p, m)
 		j.take(set.Mixes)
-		j.bound = max(j.bound, set.Least)
+		j.told(set)
 		r.jobs = append(r.jobs, j)
 		budget := set.Budget
 		if budget == 0 {
@@ -137,6 +137,9 @@ func (j *job) meeting() int { return 20 + j.panels/5 }
 func (r *run) round(ctx context.Context, n int) bool {
 	if ctx.Err() != nil {
 		return false
+	}
+	for _, j := range r.jobs {
+		j.told(r.set)
 	}
 	due := false
 	for i := range r.jobs {

@@ -22,6 +22,7 @@ type Master struct {
 	duals   []float64
 	inverse *mat.Dense
 	updates int
+	pivots  int
 }
 
 const (
@@ -126,6 +127,15 @@ func (m *Master) Add(cost float64, column Column) int {
 	return len(m.columns) - 1
 }
 
+// Price changes the cost of a column.
+func (m *Master) Price(i int, cost float64) error {
+	m.costs[i] = cost
+	if m.in[i] {
+		return m.values()
+	}
+	return nil
+}
+
 // Columns returns how many columns there are, those of the rows included.
 func (m *Master) Columns() int { return len(m.columns) }
 
@@ -143,6 +153,23 @@ func (m *Master) Value() float64 {
 
 // Duals returns what one more unit of each row costs. The slice is overwritten by Solve.
 func (m *Master) Duals() []float64 { return m.duals }
+
+// Rows returns how many rows there are.
+func (m *Master) Rows() int { return len(m.b) }
+
+// Pivots returns how many pivots were made so far.
+func (m *Master) Pivots() int { return m.pivots }
+
+// X returns the present solution, of the columns from one on.
+func (m *Master) X(from int) []float64 {
+	x := make([]float64, len(m.columns)-from)
+	for i, j := range m.basis {
+		if j >= from {
+			x[j-from] = m.x[i]
+		}
+	}
+	return x
+}
 
 // Solve brings the program to its least cost over the columns there are. When ctx ends,
 // the solution so far and its dual values stand, and the error is that of ctx.
@@ -217,6 +244,7 @@ func (m *Master) pivot(j int) error {
 		return ErrUnbounded
 	}
 	m.in[m.basis[row]], m.in[j], m.basis[row] = false, true, j
+	m.pivots++
 	if m.updates++; m.updates >= refactor {
 		return m.factor()
 	}

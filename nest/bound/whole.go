@@ -1,0 +1,226 @@
+package bound
+
+import (
+	"context"
+	"math"
+	"slices"
+)
+
+// verdict is what is known of a mix of sheets for which there is enough in fractions of
+// patterns.
+type verdict int
+
+const (
+	undecided verdict = iota
+	ruledOut          // no whole patterns hold all panels
+	held              // some do, by the rasters
+)
+
+const (
+	// mostListed is how many patterns of a kind of sheet are listed, and mostWhole of how
+	// many kinds of blanks they may be.
+	mostListed, mostWhole = 20_000, 100
+	// leastMore is how much more of what is wanted a mix may hold, of kinds that were made
+	// one.
+	leastMore = 1e-4
+	// finer is by how much a table takes longer that is to decide about a mix, and
+	// leastTables for how many of them there must be time.
+	finer, leastTables = 6, 40
+)
+
+// whole decides whether whole patterns of a mix of sheets hold all panels. Where fractions
+// of patterns do, and little is to spare, whole ones often do not:
+//
+//  1. Weights are sought by which the sheets of the mix hold as little as possible more
+//     than what is wanted: the slack.
+//  2. A plan can only take patterns that weigh as much as a sheet can hold, less the slack.
+//     They are listed, with no more copies of a kind than are wanted (proper.go). Where
+//     they are too many, kinds that are nearly alike are made one (alike.go): then what is
+//     ruled out is, and what is found is no plan.
+//  3. Branching tells whether as many of them as there are sheets hold everything
+//     (branch.go).
+//
+// That a bound and good weights leave few variables that can be in a solution is known as
+// fixing by reduced costs; listing them all is from Baldacci, Christofides & Mingozzi, "An
+// exact algorithm for the vehicle routing problem based on the set partitioning
+// formulation with additional cuts", Mathematical Programming 115, 2008 (from memory).
+type whole struct {
+	ctx   context.Context
+	b     *single // that conditions met on the way are for
+	mix   []int
+	until int  // of the work
+	work  *int // additions, about
+}
+
+func (w *whole) spent() bool { return *w.work >= w.until || w.ctx.Err() != nil }
+
+// decide returns the verdict on the mix, and the question whose answer it is when patterns
+// hold all panels.
+func (w *whole) decide(p *pricing) (verdict, *choice) {
+	duals, slack := w.weights(p)
+	switch {
+	case slack < 0:
+		return ruledOut, nil
+	case duals == nil || w.spent():
+		return undecided, nil
+	}
+	if t := w.list(p, duals); t != nil {
+		switch v := t.decide(); {
+		case v == ruledOut:
+			return ruledOut, nil
+		case v == held && t.complete:
+			return held, t
+		case v == undecided:
+			return undecided, nil
+		}
+	}
+	// They are too many, or some weigh nothing.
+	until := *w.work + (w.until-*w.work)/8
+	q := alike(p, w.mix, duals, slack+max(slack/10, leastMore), func() bool {
+		*w.work += 2*p.work() + 1_000_000 // its rasters, too
+		return *w.work > until || w.ctx.Err() != nil
+	})
+	if q == p || w.spent() {
+		return undecided, nil
+	}
+	if duals, slack = w.weights(q); slack < 0 {
+		return ruledOut, nil
+	}
+	if duals != nil && !w.spent() {
+		if t := w.list(q, duals); t != nil && t.decide() == ruledOut {
+			return ruledOut, nil
+		}
+	}
+	return undecided, nil
+}
+
+// weights seeks weights of least slack. They are of the master problem in which what a
+// sheet costs is its area. It returns a slack below 0 when the mix holds too little, and
+// no weights when none are found.
+func (w *whole) weights(p *pricing) (duals []float64, slack float64) {
+	m, err := newMaster(p, areasOf(p, w.mix), w.mix)
+	slack = math.Inf(1)
+	if err != nil {
+		return nil, slack
+	}
+	type tried struct {
+		duals []float64
+		slack float64
+	}
+	var all []tried
+	w.b.iterate(w.ctx, m, w.until, w.work, question{
+		worth: func(t *trial) (float64, bool) {
+			held := 0.0
+			for j, v := range t.most {
+				held += v * float64(w.mix[j])
+			}
+			if t.demand > 0 {
+				s := (held - t.demand) / t.demand
+				all = append(all, tried{slices.Clone(t.duals), s})
+				if s < slack {
+					slack, duals = s, all[len(all)-1].duals
+				}
+			}
+			return -slack, slack < 0
+		},
+		reached: math.Inf(-1),
+	})
+	if slack < 0 || duals == nil {
+		return duals, slack
+	}
+	// The mean of good weights is good, and fewer patterns are worth as much by all.
+	mean := make([]float64, len(duals))
+	n := 0
+	for _, t := range all {
+		if t.slack <= slack+max(slack/20, leastMore) {
+			n++
+			sum := 0.0
+			for k, v := range t.duals {
+				sum += v * p.kinds[k].copies
+			}
+			for k, v := range t.duals {
+				mean[k] += v / sum
+			}
+		}
+	}
+	s := slackOf(p, w.mix, mean)
+	*w.work += p.work()
+	if s < slack+max(slack/10, leastMore) {
+		return mean, s
+	}
+	return duals, slack
+}
+
+// areasOf returns the areas of sheets as shares of all the area that a mix has.
+func areasOf(p *pricing, mix []int) []float64 {
+	list := make([]float64, len(mix))
+	sum := 0.0
+	for j := range list {
+		list[j] = boxArea(p.sheets[j].w, p.sheets[j].h)
+		sum += list[j] * float64(mix[j])
+	}
+	for j := range list {
+		list[j] /= sum
+	}
+	return list
+}
+
+// list lists the patterns that weigh enough. It returns nil when they are too many.
+func (w *whole) list(p *pricing, duals []float64) *choice {
+	wanted, limit := make([]int, len(p.kinds)), make([]int, len(p.kinds))
+	t := &choice{whole: w, p: p, wanted: wanted, areas: areasOf(p, w.mix), complete: true}
+	weight, most := p.fill(duals)
+	*w.work += p.work()
+	for k := range p.kinds {
+		if weight[k] == 0 {
+			// Any number of such panels weighs the same: the question is asked without them.
+			t.complete = false
+			continue
+		}
+		wanted[k] = int(p.kinds[k].copies)
+		if limit[k] = min(wanted[k], p.fits(k)); limit[k] > mostCopies {
+			return nil
+		}
+	}
+	t.lister, t.weight = newLister(limit, mostListed), weight
+	slack := int64(0)
+	for j, n := range w.mix {
+		slack += int64(n) * int64(most[j])
+	}
+	for k, n := range wanted {
+		slack -= int64(n) * int64(weight[k])
+	}
+	if slack > math.MaxInt32 {
+		return nil
+	}
+	for j, n := range w.mix {
+		if n > 0 && !w.listOf(t, j, int32(max(slack, 0)), most[j]) {
+			return nil
+		}
+	}
+	return t
+}
+
+// listOf lists the patterns of a kind of sheet: those of a lesser slack first, whose number
+// tells soon when there are too many.
+func (w *whole) listOf(t *choice, j int, slack int32, most float64) bool {
+	l := t.lister
+	at := t.p.tables[t.p.of[j]]
+	var list []uint64
+	for part := int32(64); part >= 1; part /= 4 {
+		var ok bool
+		l.work = 0
+		list, ok = l.near(w.ctx, at, t.p.x[j], t.p.y[j], slack/part, min(w.until-*w.work, columnWork/8))
+		*w.work += l.work
+		if !ok || part > 1 && len(list)/l.stride() > mostListed/2 {
+			return false
+		}
+	}
+	for i := 0; i < len(list); i += l.stride() {
+		t.add(j, list[i:i+l.stride()])
+	}
+	if float64(slack) >= most {
+		t.add(j, make([]uint64, l.stride())) // a sheet that stays whole
+	}
+	return true
+}
