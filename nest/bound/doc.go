@@ -33,13 +33,13 @@
 //
 // Every set of weights is a condition on how many sheets of each kind there are. The
 // cheapest mix of sheets that keeps all conditions is the bound, and conditions that rule
-// it out are sought until there are none (mix.go, and refute in columns.go). Up to eight
+// it out are sought until there are none (mix.go, and refute in settle.go). Up to eight
 // kinds of sheet are mixed so. What is not ruled out tells the search what to try.
 //
 // A mix that has enough in fractions of patterns may have too little in whole ones, when
 // next to nothing is to spare. Then its patterns can be listed and branched over: whole.go,
-// with proper.go, alike.go and branch.go. Either the mix is ruled out, or there is a plan of
-// it (layout.go), or they are too many to say.
+// with proper.go, alike.go, branch.go and relax.go. Either the mix is ruled out, or there is
+// a plan of it (layout.go), or they are too many to say.
 //
 // A panel that may be turned takes the lesser of its weights. A shape that is no
 // rectangle is bounded by its area alone, and so are all panels of a material of

@@ -217,3 +217,26 @@ func fewest(p *nest.Problem, w, h int) int {
 	}
 	return least(wanted)
 }
+
+// Lengths are counted exactly where one unit divides them all and few are reached.
+func TestExactRaster(t *testing.T) {
+	spans := []span{{600 * mm, 1}, {450 * mm, 2}}
+	r := exactRaster(spans, []length.Length{2430 * mm})
+	if r == nil || r.unit != 150*mm || r.at(2430*mm) != int32(len(r.points)-1) {
+		t.Fatalf("%+v", r)
+	}
+	if last := r.points[len(r.points)-1]; last != 16 {
+		t.Errorf("the last point is %d units, want 16: 2400 of 2430", last)
+	}
+	fine := []span{{600*mm + 1, 1}, {450 * mm, 2}}
+	if exactRaster(fine, []length.Length{2430 * mm}) != nil {
+		t.Error("a raster of more units than there may be")
+	}
+	var dense []span
+	for n := range length.Length(40) {
+		dense = append(dense, span{100*mm + n*mm/10, 1})
+	}
+	if exactRaster(dense, []length.Length{2430 * mm}) != nil {
+		t.Error("a raster of more points than there may be")
+	}
+}

@@ -64,34 +64,37 @@ func (w *whole) decide(p *pricing) (verdict, *choice) {
 	case duals == nil || w.spent():
 		return undecided, nil
 	}
-	if t := w.list(p, duals); t != nil {
-		switch v := t.decide(); {
-		case v == ruledOut:
-			return ruledOut, nil
-		case v == held && t.complete:
-			return held, t
-		case v == undecided:
-			return undecided, nil
-		}
-	}
-	// They are too many, or some weigh nothing.
+	// What is nearly alike is looked at as one: that is the quicker way to rule a mix out.
 	until := *w.work + (w.until-*w.work)/8
 	q := alike(p, w.mix, duals, slack+max(slack/10, leastMore), func() bool {
 		*w.work += 2*p.work() + 1_000_000 // its rasters, too
 		return *w.work > until || w.ctx.Err() != nil
 	})
-	if q == p || w.spent() {
-		return undecided, nil
-	}
-	if duals, slack = w.weights(q); slack < 0 {
-		return ruledOut, nil
-	}
-	if duals != nil && !w.spent() {
-		if t := w.list(q, duals); t != nil && t.decide() == ruledOut {
+	if q != p {
+		less, slack := w.weights(q)
+		if slack < 0 {
 			return ruledOut, nil
 		}
+		if less == nil || w.spent() {
+			return undecided, nil
+		}
+		t := w.list(q, less)
+		if t == nil {
+			return undecided, nil
+		}
+		if v := t.decide(); v != held {
+			return v, nil
+		}
 	}
-	return undecided, nil
+	t := w.list(p, duals)
+	if t == nil || w.spent() {
+		return undecided, nil
+	}
+	v := t.decide()
+	if v == held && !t.complete {
+		return undecided, nil
+	}
+	return v, t
 }
 
 // weights seeks weights of least slack. They are of the master problem in which what a

@@ -25,8 +25,8 @@ type studying struct {
 //
 // Under a deadline a quick bound comes first. It may take a quarter of the time that ctx has
 // left; with more than one worker it then goes on beside the search, and so do better
-// bounds: the usual one at once, and a patient one when a search without a budget has come
-// to the middle of its time.
+// bounds: the usual one at once, and a patient one when a search without a budget has used
+// a third of its time.
 func startStudy(ctx context.Context, p *nest.Problem, set nest.Settings) *studying {
 	s := &studying{ready: make(chan struct{}), done: make(chan struct{})}
 	look := func(ctx context.Context, e bound.Effort) bound.Known {
@@ -59,7 +59,7 @@ func startStudy(ctx context.Context, p *nest.Problem, set nest.Settings) *studyi
 		}
 		select {
 		case <-ctx.Done():
-		case <-time.After(time.Until(end) / 2):
+		case <-time.After(time.Until(end) / 3):
 			s.add(look(ctx, bound.Patient))
 		}
 	}()

@@ -192,3 +192,80 @@ func TestAddRows(t *testing.T) {
 		t.Error("a row below zero was taken")
 	}
 }
+
+// A solution gives every row what it wants, and after a column's cost was changed it is that
+// of a program which had that cost from the start.
+func TestPrice(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 7))
+	changed, moved := 0, 0
+	for n := range 200 {
+		rows, columns := 2+rng.IntN(8), 3+rng.IntN(20)
+		b, unit := make([]float64, rows), make([]float64, rows)
+		for i := range rows {
+			b[i], unit[i] = 1+rng.Float64()*9, 50
+		}
+		var list []Column
+		var costs []float64
+		for range columns {
+			column := make([]float64, rows)
+			for i := range column {
+				column[i] = float64(rng.IntN(4))
+			}
+			column[rng.IntN(rows)]++
+			list, costs = append(list, NewColumn(column)), append(costs, float64(1+rng.IntN(60)))
+		}
+		solved := func(m *Master) float64 {
+			t.Helper()
+			for range 2 {
+				if err := m.Solve(context.Background()); err != nil {
+					t.Fatal(err)
+				}
+			}
+			got := make([]float64, rows)
+			x := m.X(rows)
+			for i := range rows {
+				got[i] = m.X(i)[0] // of the row's own column
+			}
+			for j, v := range x {
+				if v < -1e-9 {
+					t.Fatalf("program %d: column %d is %v", n, j, v)
+				}
+				for k, i := range list[j].Rows {
+					got[i] += v * list[j].Values[k]
+				}
+			}
+			for i := range rows {
+				if math.Abs(got[i]-b[i]) > 1e-6 {
+					t.Fatalf("program %d: row %d has %v of %v", n, i, got[i], b[i])
+				}
+			}
+			return m.Value()
+		}
+		m, _ := New(b, unit)
+		for j := range list {
+			m.Add(costs[j], list[j])
+		}
+		before := solved(m)
+		pivots := m.Pivots()
+		j := rng.IntN(columns)
+		costs[j] = 70
+		if err := m.Price(rows+j, 70); err != nil {
+			t.Fatal(err)
+		}
+		after := solved(m)
+		fresh, _ := New(b, unit)
+		for j := range list {
+			fresh.Add(costs[j], list[j])
+		}
+		if want := solved(fresh); math.Abs(after-want) > 1e-6*(1+want) {
+			t.Fatalf("program %d: %v after a cost changed, %v from the start", n, after, want)
+		}
+		if after > before+1e-9 {
+			changed++
+			moved += m.Pivots() - pivots
+		}
+	}
+	if changed < 20 || moved < changed/2 {
+		t.Errorf("only %d programs became dearer, with %d pivots", changed, moved)
+	}
+}
