@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 
@@ -159,6 +160,22 @@ func (p *Problem) Materials() []string {
 			list = append(list, m)
 		}
 	}
+	return list
+}
+
+// EasiestFirst returns the materials, those of fewest kinds of sheet first, then those of
+// fewest panels: what one does not need of a deadline is left to the next.
+func (p *Problem) EasiestFirst() []string {
+	list := p.Materials()
+	size := func(m string) (stocks, panels int) {
+		sub, _, _ := p.Subset(m)
+		return len(sub.Stocks), sub.Copies()
+	}
+	slices.SortStableFunc(list, func(a, b string) int {
+		as, ap := size(a)
+		bs, bp := size(b)
+		return cmp.Or(cmp.Compare(as, bs), cmp.Compare(ap, bp))
+	})
 	return list
 }
 

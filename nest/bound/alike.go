@@ -21,32 +21,35 @@ const nearlyAlike = 85
 func alike(p *pricing, mix []int, duals []float64, most float64, spent func() bool) *pricing {
 	kinds, duals := p.kinds, slices.Clone(duals)
 	best := p
-	type size struct{ a, b [2]length.Length }
-	tried := map[size]bool{}
+	type pair struct {
+		i, k int
+		loss float64
+	}
+	sizes := func(i, k int) [4]length.Length {
+		a, b := &kinds[i], &kinds[k]
+		return [4]length.Length{a.w, a.h, b.w, b.h}
+	}
+	tried := map[[4]length.Length]bool{}
 	for !spent() {
-		type choice struct {
-			i, k int
-			loss float64
-		}
-		var list []choice
+		var list []pair
 		for i := range kinds {
 			for k := range i {
 				a, b := &kinds[i], &kinds[k]
-				if !slices.Equal(a.ways, b.ways) || tried[size{[2]length.Length{a.w, a.h}, [2]length.Length{b.w, b.h}}] {
+				if !slices.Equal(a.ways, b.ways) || tried[sizes(i, k)] {
 					continue
 				}
 				both := boxArea(min(a.w, b.w), min(a.h, b.h))
 				if 100*both < nearlyAlike*max(boxArea(a.w, a.h), boxArea(b.w, b.h)) {
 					continue
 				}
-				list = append(list, choice{i, k, a.copies*(boxArea(a.w, a.h)-both) + b.copies*(boxArea(b.w, b.h)-both)})
+				list = append(list, pair{i, k, a.copies*(boxArea(a.w, a.h)-both) + b.copies*(boxArea(b.w, b.h)-both)})
 			}
 		}
-		slices.SortStableFunc(list, func(a, b choice) int { return cmp.Compare(a.loss, b.loss) })
+		slices.SortStableFunc(list, func(a, b pair) int { return cmp.Compare(a.loss, b.loss) })
 		found := false
 		for _, c := range list {
 			a, b := kinds[c.i], kinds[c.k]
-			tried[size{[2]length.Length{a.w, a.h}, [2]length.Length{b.w, b.h}}] = true
+			tried[sizes(c.i, c.k)] = true
 			one := a
 			one.w, one.h, one.copies, one.parts = min(a.w, b.w), min(a.h, b.h), a.copies+b.copies, nil
 			worth := (duals[c.i]*a.copies + duals[c.k]*b.copies) / one.copies
@@ -90,12 +93,9 @@ func without[T any](list []T, i, k int) []T {
 // in proportion to some, as a share of that.
 func slackOf(p *pricing, mix []int, duals []float64) float64 {
 	weight, most := p.fill(duals)
-	wanted, held := 0.0, 0.0
+	wanted := 0.0
 	for k, w := range weight {
 		wanted += float64(w) * p.kinds[k].copies
 	}
-	for j, v := range most {
-		held += v * float64(mix[j])
-	}
-	return (held - wanted) / max(wanted, 1)
+	return (holds(mix, most) - wanted) / max(wanted, 1)
 }

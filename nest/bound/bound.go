@@ -1,10 +1,8 @@
 package bound
 
 import (
-	"cmp"
 	"context"
 	"math"
-	"slices"
 
 	"panelyard/kerf"
 	"panelyard/nest"
@@ -105,28 +103,16 @@ func Study(ctx context.Context, p *nest.Problem, w Wishes) Known {
 // study is Study with so much work for the patterns of a material.
 func study(ctx context.Context, p *nest.Problem, w Wishes, work int) Known {
 	all := Known{}
-	for _, m := range easiestFirst(p) {
-		one := ofMaterial(ctx, p, m, w.Effort, work, w.Above)
+	for _, m := range p.EasiestFirst() {
+		one := ofMaterial(ctx, p, m, w, work)
 		l := Limits{Sheets: one.sheets, Cost: one.cost, Plan: one.plan, method: one.method}
 		if w.Above > 0 {
-			l.Mixes = one.mixes(len(p.Stocks), w.Above)
+			l.Mixes = one.mixes(len(p.Stocks))
 			l.Mixes = l.Mixes[:min(len(l.Mixes), w.Most)]
 		}
 		all[m] = l
 	}
 	return all
-}
-
-// easiestFirst returns the materials, those with fewest kinds of parts first: the last may
-// take all the time there is.
-func easiestFirst(p *nest.Problem) []string {
-	count := map[string]int{}
-	for i := range p.Parts {
-		count[p.Parts[i].Material]++
-	}
-	list := p.Materials()
-	slices.SortStableFunc(list, func(a, b string) int { return cmp.Compare(count[a], count[b]) })
-	return list
 }
 
 // method says which weights gave a bound; a later one is stronger.
@@ -165,11 +151,11 @@ type single struct {
 	// nil when it is not known.
 	covers covers
 	mix    [2][]int
-	// Mixes of which whole patterns are known not to hold the panels, what is known of
-	// those that were asked about, and a plan of the cheapest that hold them.
+	// Mixes of which whole patterns are known not to hold the panels, and a plan of the
+	// cheapest that hold them.
 	barred [][]int
-	asked  map[string]verdict
 	plan   *nest.Plan
+	above  int64 // up to how many per cent above the bound mixes are wanted
 	// The problem, where whole patterns may be asked about.
 	whole     *nest.Problem
 	fine      *pricing
@@ -186,17 +172,17 @@ func (s *single) raise(sheets int, cost int64, m method) {
 }
 
 // ofMaterial bounds the sheets and the cost of one material.
-func ofMaterial(ctx context.Context, p *nest.Problem, material string, effort Effort, work int, above int64) single {
+func ofMaterial(ctx context.Context, p *nest.Problem, material string, w Wishes, work int) single {
 	sheets, index := sheetsOf(p, material)
 	panels := panelsOf(p, material, sheets, index, sharers(ctx, p, material))
-	b := single{kinds: sheets, index: index}
+	b := single{kinds: sheets, index: index, above: w.Above}
 	if len(panels) == 0 {
 		return b
 	}
 	lists := views(p, panels)
-	if len(lists) == 1 && p.Cut == kerf.Saw && effort != Quick {
+	if len(lists) == 1 && p.Cut == kerf.Saw && w.Effort != Quick {
 		b.whole, b.wholeWork = p, work
-		if effort == Usual {
+		if w.Effort == Usual {
 			// A small job is planned in no time, and is to be bounded in no time.
 			copies := 0.0
 			for i := range panels {
@@ -206,7 +192,7 @@ func ofMaterial(ctx context.Context, p *nest.Problem, material string, effort Ef
 		}
 	}
 	for _, list := range lists {
-		if !b.weigh(ctx, p.Cut, list, sheets, work, above) {
+		if !b.weigh(ctx, p.Cut, list, sheets, work) {
 			return single{} // the stock cannot hold everything: nothing is certain
 		}
 	}
@@ -215,7 +201,7 @@ func ofMaterial(ctx context.Context, p *nest.Problem, material string, effort Ef
 
 // weigh raises b by the weights of panels. It reports false when the stock cannot
 // hold them.
-func (b *single) weigh(ctx context.Context, cut kerf.Cut, panels []panel, sheets []sheet, work int, above int64) bool {
+func (b *single) weigh(ctx context.Context, cut kerf.Cut, panels []panel, sheets []sheet, work int) bool {
 	var squares []panel
 	demand, spread, grown := 0.0, 0.0, 0.0
 	for i := range panels {
@@ -241,7 +227,7 @@ func (b *single) weigh(ctx context.Context, cut kerf.Cut, panels []panel, sheets
 		fill(spread, areaWithKerf, func(s *sheet) float64 { return s.spread }) &&
 		(!whole || fill(grown, areaWithKerf, func(s *sheet) float64 { return float64(s.w) * float64(s.h) })) &&
 		b.functions(ctx, squares, sheets) &&
-		(cut != kerf.Saw || b.columns(ctx, squares, sheets, work, above))
+		(cut != kerf.Saw || b.columns(ctx, squares, sheets, work))
 }
 
 // cover raises b by a total of weights and what a sheet of each kind holds of it. It
@@ -304,13 +290,19 @@ func (b *single) available() []int {
 	return list
 }
 
-// mixes lists the mixes that are not ruled out, as numbers of sheets of all stocks.
-func (b *single) mixes(stocks int, above int64) [][]int {
+// open returns the mixes that are wanted and not ruled out, the cheapest first; none where
+// there is one kind of sheet.
+func (b *single) open() [][]int {
 	if b.mix[byCost] == nil || len(b.kinds) < 2 {
 		return nil
 	}
+	return mixesWithin(b.covers, b.barred, b.prices(byCost), b.available(), b.cost+b.cost*b.above/100)
+}
+
+// mixes lists these mixes as numbers of sheets of all stocks.
+func (b *single) mixes(stocks int) [][]int {
 	var list [][]int
-	for _, mix := range mixesWithin(b.covers, b.barred, b.prices(byCost), b.available(), b.cost+b.cost*above/100) {
+	for _, mix := range b.open() {
 		n := make([]int, stocks)
 		for j, k := range mix {
 			n[b.index[j]] = k

@@ -61,7 +61,7 @@ func rectanglesOf(panels []panel) []rectangle {
 
 // columns raises b by column generation, for straight cuts only: it reports false when
 // the stock cannot hold the panels.
-func (b *single) columns(ctx context.Context, panels []panel, sheets []sheet, limit int, above int64) bool {
+func (b *single) columns(ctx context.Context, panels []panel, sheets []sheet, limit int) bool {
 	kinds := rectanglesOf(panels)
 	if limit == 0 || len(kinds) == 0 || len(kinds) > maxKinds || ctx.Err() != nil {
 		return true
@@ -78,7 +78,7 @@ func (b *single) columns(ctx context.Context, panels []panel, sheets []sheet, li
 			return false
 		}
 	}
-	return above == 0 || b.winnow(ctx, p, above, work+limit/8, &work)
+	return b.above == 0 || b.winnow(ctx, p, work+limit/8, &work)
 }
 
 // measures returns what is to be bounded, what counts most first. Where all sheets cost the

@@ -55,7 +55,7 @@ func (t *choice) cut(column int) *piece {
 	pattern := make([]uint64, t.lister.stride())
 	weight := int32(0)
 	for k, m := range t.copies[column*n : (column+1)*n] {
-		pattern[1+k/8] |= uint64(m) << (k % 8 * 8)
+		setCopies(pattern, k, int(m))
 		weight += t.weight[k] * int32(m)
 	}
 	if weight == 0 {
@@ -111,7 +111,7 @@ func (t *choice) trace(at *table, x, y int32, pattern []uint64) *piece {
 	patterns:
 		for i := 0; i < len(list); i += l.stride() {
 			for k, v := range list[i : i+l.stride()] {
-				if k > 0 && ((pattern[k]|tops)-v)&tops != tops {
+				if k > 0 && !noMore(v, pattern[k]) {
 					continue patterns
 				}
 				rest[k] = pattern[k] - v

@@ -161,10 +161,7 @@ func (m *master) drop(t *trial, all bool) int {
 		for k, n := range q.counts {
 			weight += n * float64(t.weight[k])
 		}
-		if i < m.p.coarse && (all || weight > t.most[q.sheet]) {
-			if m.lp.Price(m.columns[i], dear) != nil {
-				return 0
-			}
+		if i < m.p.coarse && (all || weight > t.most[q.sheet]) && m.lp.Price(m.columns[i], dear) == nil {
 			dropped++
 			continue
 		}

@@ -49,12 +49,15 @@ func (l *covers) add(c []float64) bool {
 }
 
 // broken reports whether sheets do not keep a condition.
-func broken(c []float64, n []int) bool {
+func broken(c []float64, n []int) bool { return holds(n, c) < 1-slack }
+
+// holds returns what the sheets of a mix hold together, of so much by kind.
+func holds(mix []int, each []float64) float64 {
 	sum := 0.0
-	for j, v := range c {
-		sum += v * float64(n[j])
+	for j, v := range each {
+		sum += v * float64(mix[j])
 	}
-	return sum < 1-slack
+	return sum
 }
 
 // mixer seeks the mix of sheets of least cost that keeps all conditions, depth first,
@@ -75,8 +78,9 @@ type mixer struct {
 }
 
 // leastMix returns the cheapest mix of sheets that keeps all conditions and is within none
-// that is barred, and its cost. It reports false when there is none, or branching takes too long. Costs are whole
-// numbers of at least 0. Cost: at most mixNodes nodes, each times the conditions.
+// that is barred, and its cost. It reports false when there is none, or branching takes too
+// long. Costs are whole numbers of at least 0. Cost: at most mixNodes nodes, each times the
+// conditions.
 func leastMix(list covers, barred [][]int, cost []int64, available []int) ([]int, int64, bool) {
 	m := newMixer(list, barred, cost, available)
 	m.branch(0, 0, m.whole())
@@ -197,8 +201,8 @@ func (m *mixer) within(d int) [][]int {
 const mostMixes = 3000
 
 // mixesWithin returns the mixes of sheets that keep all conditions, are within none that is
-// barred, and cost no more than a limit, the cheapest first, and at most mostMixes of them. It gives up after mixNodes
-// nodes and returns none.
+// barred, and cost no more than a limit, the cheapest first, and at most mostMixes of them.
+// It gives up after mixNodes nodes and returns none.
 func mixesWithin(list covers, barred [][]int, cost []int64, available []int, limit int64) [][]int {
 	m := newMixer(list, barred, cost, available)
 	var found [][]int

@@ -29,9 +29,9 @@ func newPricing(kinds []rectangle, sheets []sheet, most int) *pricing {
 	// What is counted exactly comes first: where grain keeps panels from being turned, few
 	// points are reached. A raster that is too fine costs time before it is dropped.
 	const finest = 8192
-	p.exact = p.lay(groups, exactly) <= most
+	p.exact = p.lay(groups, exactRasters) <= most
 	if !p.exact {
-		for n := int64(min(finest, max(64, most/500))); p.lay(groups, n) > most && n >= 50; n = n * 3 / 4 {
+		for n := int64(min(finest, max(64, most/500))); p.lay(groups, inUnits(n)) > most && n >= 50; n = n * 3 / 4 {
 		}
 	}
 	p.finish()
@@ -71,19 +71,28 @@ func (p *pricing) group() [][]byte {
 	return groups
 }
 
-// lay prepares the tables with about n units along a sheet, and returns the additions that
-// they take.
-func (p *pricing) lay(groups [][]byte, n int64) int {
+// rasters makes those of a table of the lengths of blanks and sheets along each axis, or none.
+type rasters func(xs, ys []span, ws, hs []length.Length) (x, y *raster)
+
+func exactRasters(xs, ys []span, ws, hs []length.Length) (x, y *raster) {
+	return exactRaster(xs, ws), exactRaster(ys, hs)
+}
+
+// inUnits makes rasters with about n units along a sheet.
+func inUnits(n int64) rasters {
+	return func(xs, ys []span, ws, hs []length.Length) (x, y *raster) {
+		w, h := int64(slices.Max(ws)), int64(slices.Max(hs))
+		return newRaster(xs, ws, unitFor(xs, ws, min(n, w/2))), newRaster(ys, hs, unitFor(ys, hs, min(max(n*h/w, 25), h/2)))
+	}
+}
+
+// lay prepares the tables, and returns the additions that they take: too many for anyone
+// where there are no rasters.
+func (p *pricing) lay(groups [][]byte, of rasters) int {
 	p.tables = p.tables[:0]
 	work := 0
 	for g, ways := range groups {
-		t := p.table(g, ways, func(xs, ys []span, ws, hs []length.Length) (x, y *raster) {
-			if n == exactly {
-				return exactRaster(xs, ws), exactRaster(ys, hs)
-			}
-			w, h := int64(slices.Max(ws)), int64(slices.Max(hs))
-			return newRaster(xs, ws, unitFor(xs, ws, min(n, w/2))), newRaster(ys, hs, unitFor(ys, hs, min(max(n*h/w, 25), h/2)))
-		})
+		t := p.table(g, ways, of)
 		if t == nil {
 			return math.MaxInt
 		}
@@ -109,12 +118,9 @@ func (p *pricing) finish() {
 	}
 }
 
-// exactly is in the place of a number of units: lengths are counted without rounding.
-const exactly = 0
-
 // table returns the table of a group of sheets on rasters of its lengths, nil when there are
 // none.
-func (p *pricing) table(group int, ways []byte, rasters func(xs, ys []span, ws, hs []length.Length) (x, y *raster)) *table {
+func (p *pricing) table(group int, ways []byte, of rasters) *table {
 	var ws, hs []length.Length
 	for j := range p.sheets {
 		if p.of[j] == group {
@@ -146,7 +152,7 @@ func (p *pricing) table(group int, ways []byte, rasters func(xs, ys []span, ws, 
 		x := newRaster(nil, ws, w+1)
 		return newTable(x, x, nil)
 	}
-	x, y := rasters(xs, ys, ws, hs)
+	x, y := of(xs, ys, ws, hs)
 	if x == nil || y == nil {
 		return nil
 	}

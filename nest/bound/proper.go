@@ -22,7 +22,7 @@ import (
 // nanoseconds each; their number grows fast with the slack.
 type lister struct {
 	words int      // of the copies of a pattern, a byte for each kind
-	limit []uint64 // copies wanted
+	limit []uint64 // copies wanted, as a pattern
 	most  int      // patterns of a point
 	work  int      // additions so far, about
 	until int      // of them
@@ -63,9 +63,9 @@ const (
 // up to most patterns of a sheet.
 func newLister(limit []int, most int) *lister {
 	l := &lister{words: (len(limit) + 7) / 8, most: most, pairs: map[[2]int32]bool{}}
-	l.limit = make([]uint64, l.words)
+	l.limit = make([]uint64, l.stride())
 	for k, n := range limit {
-		l.limit[k/8] |= uint64(n) << (k % 8 * 8)
+		setCopies(l.limit, k, n)
 	}
 	size := 1
 	for size < 3*most {
@@ -82,6 +82,14 @@ func (l *lister) stride() int { return l.words + 1 }
 func copiesOf(pattern []uint64, kind int) int {
 	return int(pattern[1+kind/8] >> (kind % 8 * 8) & 0xff)
 }
+
+// setCopies gives a pattern so many copies of a kind of which it has none.
+func setCopies(pattern []uint64, kind, n int) {
+	pattern[1+kind/8] |= uint64(n) << (kind % 8 * 8)
+}
+
+// noMore reports whether no byte of a is more than that of b; none is over 127.
+func noMore(a, b uint64) bool { return ((b|tops)-a)&tops == tops }
 
 // near returns the patterns of a point that weigh no less than its best value less slack.
 // It reports false when there are too many, they take more additions than most, or ctx ends.
@@ -174,9 +182,10 @@ func (l *lister) gather(t *table, x, y, slack int32) (bag, bool) {
 	}
 	for _, i := range t.fit[x] {
 		q := &t.blanks[i]
-		if w := t.weight[q.kind]; q.y == y && w > 0 && w >= least && l.limit[q.kind/8]>>(q.kind%8*8)&0xff > 0 {
+		if w := t.weight[q.kind]; q.y == y && w > 0 && w >= least && copiesOf(l.limit, q.kind) > 0 {
 			clear(l.sum)
-			l.sum[0], l.sum[1+q.kind/8] = uint64(w), 1<<(q.kind%8*8)
+			l.sum[0] = uint64(w)
+			setCopies(l.sum, q.kind, 1)
 			l.put(&b, l.sum)
 		}
 	}
@@ -226,7 +235,7 @@ func (l *lister) join(to, a, b *bag, least int32) bool {
 			}
 			for n := 1; n < stride; n++ {
 				s := p[n] + q[n]
-				if ((l.limit[n-1]|tops)-s)&tops != tops {
+				if !noMore(s, l.limit[n]) {
 					continue others // more than are wanted
 				}
 				l.sum[n] = s

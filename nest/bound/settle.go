@@ -36,7 +36,7 @@ func (b *single) settle(ctx context.Context, p *pricing, price measure, limit in
 		if !stands() {
 			continue
 		}
-		if b.ask(ctx, fine, mix, min(limit, b.until), work) != ruledOut {
+		if !b.ask(ctx, fine, mix, min(limit, b.until), work) {
 			return true
 		}
 		b.barred = append(b.barred, mix)
@@ -45,26 +45,15 @@ func (b *single) settle(ctx context.Context, p *pricing, price measure, limit in
 	return true
 }
 
-// ask decides about a mix of sheets that has enough in fractions of patterns.
-func (b *single) ask(ctx context.Context, p *pricing, mix []int, limit int, work *int) verdict {
-	key := fmt.Sprint(mix)
-	if v, ok := b.asked[key]; ok {
-		return v
-	}
+// ask tells whether a mix that has enough in fractions of patterns is ruled out. A plan that
+// it finds is kept.
+func (b *single) ask(ctx context.Context, p *pricing, mix []int, limit int, work *int) bool {
 	w := &whole{ctx: ctx, b: b, mix: mix, until: limit, work: work}
 	v, t := w.decide(p)
-	if v == held && b.plan == nil {
-		if plan, ok := t.fill(b.whole, b.index); ok {
-			b.plan = plan
-		} else {
-			v = undecided
-		}
+	if v == held {
+		b.plan, _ = t.fill(b.whole, b.index)
 	}
-	if b.asked == nil {
-		b.asked = map[string]verdict{}
-	}
-	b.asked[key] = v
-	return v
+	return v == ruledOut
 }
 
 // finer returns the pricing that whole patterns are asked about: one with finer rasters,
@@ -90,10 +79,7 @@ func (b *single) refute(ctx context.Context, p *pricing, mix []int, limit int, w
 	return b.iterate(ctx, m, limit, work, question{
 		fits: func() bool { return m.lp.Value() < 1e-7 },
 		worth: func(t *trial) (float64, bool) {
-			held := 0.0
-			for j, v := range t.most {
-				held += v * float64(mix[j])
-			}
+			held := holds(mix, t.most)
 			sum, whole := 0.0, 0.0
 			for i, w := range t.weight {
 				sum += t.duals[i]
@@ -110,13 +96,10 @@ const mostWinnowed = 40
 
 // winnow seeks conditions that rule out mixes of sheets that cost a little more than the
 // cheapest: who looks for plans of them would do so in vain.
-func (b *single) winnow(ctx context.Context, p *pricing, above int64, limit int, work *int) bool {
-	if b.mix[byCost] == nil || len(b.kinds) < 2 {
-		return true
-	}
+func (b *single) winnow(ctx context.Context, p *pricing, limit int, work *int) bool {
 	seen := map[string]bool{}
 	for range mostWinnowed {
-		list := mixesWithin(b.covers, b.barred, b.prices(byCost), b.available(), b.cost+b.cost*above/100)
+		list := b.open()
 		i := slices.IndexFunc(list, func(mix []int) bool { return !seen[fmt.Sprint(mix)] })
 		if i < 0 || *work >= limit || ctx.Err() != nil {
 			return true

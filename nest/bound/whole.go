@@ -34,9 +34,9 @@ const (
 //  1. Weights are sought by which the sheets of the mix hold as little as possible more
 //     than what is wanted: the slack.
 //  2. A plan can only take patterns that weigh as much as a sheet can hold, less the slack.
-//     They are listed, with no more copies of a kind than are wanted (proper.go). Where
-//     they are too many, kinds that are nearly alike are made one (alike.go): then what is
-//     ruled out is, and what is found is no plan.
+//     They are listed, with no more copies of a kind than are wanted (proper.go). Kinds
+//     that are nearly alike are made one before (alike.go): then what is ruled out is. What
+//     is found is no plan, and the question is asked once more of the true kinds.
 //  3. Branching tells whether as many of them as there are sheets hold everything
 //     (branch.go).
 //
@@ -113,12 +113,8 @@ func (w *whole) weights(p *pricing) (duals []float64, slack float64) {
 	var all []tried
 	w.b.iterate(w.ctx, m, w.until, w.work, question{
 		worth: func(t *trial) (float64, bool) {
-			held := 0.0
-			for j, v := range t.most {
-				held += v * float64(w.mix[j])
-			}
 			if t.demand > 0 {
-				s := (held - t.demand) / t.demand
+				s := (holds(w.mix, t.most) - t.demand) / t.demand
 				all = append(all, tried{slices.Clone(t.duals), s})
 				if s < slack {
 					slack, duals = s, all[len(all)-1].duals
@@ -133,10 +129,8 @@ func (w *whole) weights(p *pricing) (duals []float64, slack float64) {
 	}
 	// The mean of good weights is good, and fewer patterns are worth as much by all.
 	mean := make([]float64, len(duals))
-	n := 0
 	for _, t := range all {
 		if t.slack <= slack+max(slack/20, leastMore) {
-			n++
 			sum := 0.0
 			for k, v := range t.duals {
 				sum += v * p.kinds[k].copies
@@ -186,10 +180,7 @@ func (w *whole) list(p *pricing, duals []float64) *choice {
 		}
 	}
 	t.lister, t.weight = newLister(limit, mostListed), weight
-	slack := int64(0)
-	for j, n := range w.mix {
-		slack += int64(n) * int64(most[j])
-	}
+	slack := int64(holds(w.mix, most)) // whole numbers that a float64 holds
 	for k, n := range wanted {
 		slack -= int64(n) * int64(weight[k])
 	}

@@ -18,7 +18,7 @@ import (
 // ask bounds a problem of one material with and without whole patterns.
 func ask(p *nest.Problem) (quick, usual single) {
 	m := p.Materials()[0]
-	return ofMaterial(context.Background(), p, m, Quick, someWork, 0), ofMaterial(context.Background(), p, m, Usual, 100*someWork, 0)
+	return ofMaterial(context.Background(), p, m, Wishes{Effort: Quick}, someWork), ofMaterial(context.Background(), p, m, Wishes{Effort: Usual}, 100*someWork)
 }
 
 // judged cuts a plan that was found on the way and has it judged.
@@ -103,8 +103,8 @@ func TestWholeCabinets(t *testing.T) {
 	for seed := range uint64(6) {
 		p := cabinets.New(seed, cabinets.Wishes{Panels: 25 + 5*int(seed), Stocks: 1 + int(seed)%3})
 		for _, m := range p.Materials() {
-			quick := ofMaterial(context.Background(), p, m, Quick, 10_000_000, 0)
-			usual := ofMaterial(context.Background(), p, m, Usual, 100_000_000, 0)
+			quick := ofMaterial(context.Background(), p, m, Wishes{Effort: Quick}, 10_000_000)
+			usual := ofMaterial(context.Background(), p, m, Wishes{Effort: Usual}, 100_000_000)
 			if usual.cost > quick.cost {
 				raised++
 			}

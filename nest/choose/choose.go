@@ -56,7 +56,7 @@ func single(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result
 	known := startStudy(sctx, p, s)
 	left := p.Copies()
 	found, done := map[string]*candidate{}, &nest.Plan{}
-	for _, m := range easiestFirst(p) {
+	for _, m := range p.EasiestFirst() {
 		sub, partOf, stockOf := p.Subset(m)
 		n := sub.Copies()
 		mctx, cancel := share(ctx, n, left)
@@ -84,22 +84,6 @@ func single(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result
 	res.Stats.Elapsed = time.Since(start)
 	res.Status = status(p, res.Plan, res.Bound)
 	return res, nil
-}
-
-// easiestFirst returns the materials, those of fewest kinds of sheet first, then those of
-// fewest panels: what one does not need of a deadline is left to the next.
-func easiestFirst(p *nest.Problem) []string {
-	list := p.Materials()
-	size := func(m string) (stocks, panels int) {
-		sub, _, _ := p.Subset(m)
-		return len(sub.Stocks), sub.Copies()
-	}
-	slices.SortStableFunc(list, func(a, b string) int {
-		as, ap := size(a)
-		bs, bp := size(b)
-		return cmp.Or(cmp.Compare(as, bs), cmp.Compare(ap, bp))
-	})
-	return list
 }
 
 // status says how a plan stands to its bound.

@@ -48,7 +48,7 @@ func problem(cut kerf.Cut) *nest.Problem {
 // problem.
 func TestEasiestFirst(t *testing.T) {
 	p := problem(kerf.Saw)
-	if got := easiestFirst(p); len(got) != 2 || got[0] != "mdf" || got[1] != "ply" {
+	if got := p.EasiestFirst(); len(got) != 2 || got[0] != "mdf" || got[1] != "ply" {
 		t.Errorf("%v, want mdf before ply", got)
 	}
 	r, err := Plan(context.Background(), p, nest.Settings{Budget: 2})

@@ -104,7 +104,6 @@ func newRun(p *nest.Problem, set nest.Settings, start time.Time) *run {
 	for _, m := range p.Materials() {
 		j := newJob(p, m)
 		j.take(set.Mixes)
-		j.told(set)
 		r.jobs = append(r.jobs, j)
 		budget := set.Budget
 		if budget == 0 {
