@@ -53,13 +53,14 @@ const (
 	offcut       // the same for a larger offcut
 )
 
-// history is the number of steps that late acceptance looks back.
-const history = 40
+// leastHistory is how many steps late acceptance looks back for as long as a default budget
+// lasts. After that it looks back by another moreHistory for each such time, up to
+// mostHistory: that is slower, and gets further where there is time for it.
+const leastHistory, moreHistory, mostHistory = 40, 10, 250
 
 func newChain(j *job, seed uint64, number int) *chain {
 	c := &chain{j: j, number: number, rng: newSource(seed, uint64(number)), forced: int(none)}
 	c.now = *j.newState()
-	c.late = make([]int64, history)
 	return c
 }
 
@@ -336,8 +337,11 @@ func (s *sheet) evict(j *job, rng *source, list []int32) []int32 {
 
 // forget starts late acceptance anew.
 func (c *chain) forget() {
+	usual := DefaultRounds(c.j.panels) * roundSteps
+	n := min(mostHistory, leastHistory+moreHistory*max(0, c.steps-usual)/usual)
 	e := c.energy()
-	for i := range c.late {
-		c.late[i] = e
+	c.late, c.turn = c.late[:0], 0
+	for range n {
+		c.late = append(c.late, e)
 	}
 }

@@ -36,11 +36,14 @@ func (s *sheet) better(j *job, a, b int32, r rule, blink uint64, rng *source, t 
 		}
 		return t.offer(j.loss(r, s.w, s.h, a, b, 0), none, onEmpty, blink, rng)
 	}
+	if a > s.roomW && b > s.roomH {
+		return false // nothing can grow by as much
+	}
 	found := false
 	stages := int32(j.p.Saw.Stages)
 	for i := range s.nodes {
 		n := &s.nodes[i]
-		if a > n.mw || b > n.mh {
+		if n.w+a > n.mw && n.h+b > n.mh || a > n.mw || b > n.mh {
 			continue
 		}
 		kind := n.kind

@@ -49,6 +49,8 @@ type sheet struct {
 	used   int64 // area of the blanks, in grains
 	whole  int64 // sum of the squares of the free pieces, in grains: how whole the rest is
 	deep   int32 // most rows that hold a blank
+	// roomW, roomH are the most by which any node could grow, each way by itself.
+	roomW, roomH int32
 }
 
 // reset makes s an empty sheet of a board.
@@ -254,6 +256,7 @@ func (s *sheet) settle(j *job) {
 	s.whole = 0
 	r := &s.nodes[s.root]
 	r.aw, r.ah, r.mw, r.mh, r.under, r.depth = s.w, s.h, s.w, s.h, none, 0
+	s.roomW, s.roomH = s.w-r.w, s.h-r.h
 	if r.kind >= 0 {
 		s.whole = max(square(j.grains(s.w-r.w, s.h))+square(j.grains(r.w, s.h-r.h)),
 			square(j.grains(s.w, s.h-r.h))+square(j.grains(s.w-r.w, r.h)))
@@ -300,6 +303,7 @@ func (s *sheet) spread(j *job, p *node) {
 		for c := p.first; c != none; {
 			q := &s.nodes[c]
 			q.aw, q.ah, q.mw, q.mh, q.under, q.depth = q.w, p.ah, q.w+grow, p.mh, rowX, p.depth+1
+			s.roomH = max(s.roomH, q.mh-q.h)
 			if q.kind >= 0 {
 				s.whole += square(j.grains(q.w, q.ah-q.h))
 			} else {
@@ -314,6 +318,7 @@ func (s *sheet) spread(j *job, p *node) {
 	for c := p.first; c != none; {
 		q := &s.nodes[c]
 		q.aw, q.ah, q.mw, q.mh, q.under, q.depth = p.aw, q.h, p.mw, q.h+grow, rowY, p.depth+1
+		s.roomW = max(s.roomW, q.mw-q.w)
 		if q.kind >= 0 {
 			s.whole += square(j.grains(q.aw-q.w, q.h))
 		} else {

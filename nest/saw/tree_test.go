@@ -19,9 +19,14 @@ func sound(t *testing.T, j *job, s *sheet) {
 	t.Helper()
 	var leaves int32
 	var used int64
+	roomW, roomH := s.roomW, s.roomH
+	if s.root != none {
+		roomW, roomH = 0, 0
+	}
 	var walk func(n int32) (w, h int32)
 	walk = func(n int32) (w, h int32) {
 		q := &s.nodes[n]
+		roomW, roomH = max(roomW, q.mw-q.w), max(roomH, q.mh-q.h)
 		if q.kind >= 0 {
 			leaves++
 			used += j.kinds[q.kind].area
@@ -61,6 +66,9 @@ func sound(t *testing.T, j *job, s *sheet) {
 		if w, h := walk(s.root); w > s.w || h > s.h {
 			t.Fatalf("%d x %d on a sheet of %d x %d", w, h, s.w, s.h)
 		}
+	}
+	if roomW != s.roomW || roomH != s.roomH {
+		t.Fatalf("a node can grow by %d or %d, the sheet says %d and %d", roomW, roomH, s.roomW, s.roomH)
 	}
 	if leaves != s.leaves || used != s.used {
 		t.Fatalf("%d blanks of %d grains, the sheet says %d of %d", leaves, used, s.leaves, s.used)
@@ -151,6 +159,26 @@ func TestUndo(t *testing.T) {
 			}
 			if whole != c.now.whole || area != c.now.area {
 				t.Fatalf("wholeness %d and area %d, the state says %d and %d", whole, area, c.now.whole, c.now.area)
+			}
+		}
+	}
+}
+
+// Late acceptance looks farther back once a search lasts longer than by default.
+func TestHistoryGrows(t *testing.T) {
+	j := small(rand.New(rand.NewPCG(27, 28)), 40)
+	c := newChain(j, 1, 0)
+	c.first(context.Background())
+	usual := DefaultRounds(j.panels) * roundSteps
+	for _, k := range []struct{ steps, want int }{{0, 40}, {usual, 40}, {2 * usual, 50}, {11 * usual, 140}, {1000 * usual, 250}} {
+		c.steps = k.steps
+		c.startCheaper()
+		if len(c.late) != k.want {
+			t.Errorf("after %d steps it looks back by %d, want %d", k.steps, len(c.late), k.want)
+		}
+		for _, e := range c.late {
+			if e != c.energy() {
+				t.Fatal("a new goal begins with what was before it")
 			}
 		}
 	}
