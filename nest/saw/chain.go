@@ -54,9 +54,10 @@ const (
 )
 
 // leastHistory is how many steps late acceptance looks back for as long as a default budget
-// lasts. After that it looks back by another moreHistory for each such time, up to
-// mostHistory: that is slower, and gets further where there is time for it.
-const leastHistory, moreHistory, mostHistory = 40, 10, 250
+// lasts. For each such time after that the first chain looks back by moreHistory more, each
+// other one by twice as many as the one before it, up to mostHistory. To look far back is
+// slow and gets further where there is time for it; with how much time is not known.
+const leastHistory, moreHistory, mostHistory = 40, 5, 400
 
 func newChain(j *job, seed uint64, number int) *chain {
 	c := &chain{j: j, number: number, rng: newSource(seed, uint64(number)), forced: int(none)}
@@ -338,7 +339,7 @@ func (s *sheet) evict(j *job, rng *source, list []int32) []int32 {
 // forget starts late acceptance anew.
 func (c *chain) forget() {
 	usual := DefaultRounds(c.j.panels) * roundSteps
-	n := min(mostHistory, leastHistory+moreHistory*max(0, c.steps-usual)/usual)
+	n := min(mostHistory, leastHistory+moreHistory<<c.number*max(0, c.steps-usual)/usual)
 	e := c.energy()
 	c.late, c.turn = c.late[:0], 0
 	for range n {

@@ -21,8 +21,8 @@
 //     (nest.Settings), three goals of four are one of these: one in which little
 //     waited when it was last left, and the search goes on from there (mix.go). The
 //     step stands when less area waits, or the rest is less broken up, than before or
-//     than some steps ago: 40 at first, more when there is time for it. When nothing waits
-//     a better plan is found.
+//     than some steps ago: 40 at first, and more, differently in each chain, when there is
+//     time for it. When nothing waits a better plan is found.
 //  3. Dive: full sheets that were met are remembered (pattern.go). From time to time
 //     a linear program says how the best of them go together, what is worth more
 //     than it costs by its dual values is sought as well, and the solution is

@@ -167,18 +167,20 @@ func TestUndo(t *testing.T) {
 // Late acceptance looks farther back once a search lasts longer than by default.
 func TestHistoryGrows(t *testing.T) {
 	j := small(rand.New(rand.NewPCG(27, 28)), 40)
-	c := newChain(j, 1, 0)
-	c.first(context.Background())
 	usual := DefaultRounds(j.panels) * roundSteps
-	for _, k := range []struct{ steps, want int }{{0, 40}, {usual, 40}, {2 * usual, 50}, {11 * usual, 140}, {1000 * usual, 250}} {
-		c.steps = k.steps
-		c.startCheaper()
-		if len(c.late) != k.want {
-			t.Errorf("after %d steps it looks back by %d, want %d", k.steps, len(c.late), k.want)
-		}
-		for _, e := range c.late {
-			if e != c.energy() {
-				t.Fatal("a new goal begins with what was before it")
+	for n, want := range [chains][]int{{40, 40, 45, 90, 400}, {40, 40, 50, 140, 400}, {40, 40, 60, 240, 400}, {40, 40, 80, 400, 400}} {
+		c := newChain(j, 1, n)
+		c.first(context.Background())
+		for i, steps := range []int{0, usual, 2 * usual, 11 * usual, 1000 * usual} {
+			c.steps = steps
+			c.startCheaper()
+			if len(c.late) != want[i] {
+				t.Errorf("after %d steps chain %d looks back by %d, want %d", steps, n, len(c.late), want[i])
+			}
+			for _, e := range c.late {
+				if e != c.energy() {
+					t.Fatal("a new goal begins with what was before it")
+				}
 			}
 		}
 	}
