@@ -56,7 +56,8 @@ const (
 // leastHistory is how many steps late acceptance looks back for as long as a default budget
 // lasts. For each such time after that the first chain looks back by moreHistory more, each
 // other one by twice as many as the one before it, up to mostHistory. To look far back is
-// slow and gets further where there is time for it; with how much time is not known.
+// slow and gets further where there is time for it; with how much time is not known. For
+// offcuts there are few steps, and it does not pay.
 const leastHistory, moreHistory, mostHistory = 40, 5, 400
 
 func newChain(j *job, seed uint64, number int) *chain {
@@ -338,8 +339,10 @@ func (s *sheet) evict(j *job, rng *source, list []int32) []int32 {
 
 // forget starts late acceptance anew.
 func (c *chain) forget() {
-	usual := DefaultRounds(c.j.panels) * roundSteps
-	n := min(mostHistory, leastHistory+moreHistory<<c.number*max(0, c.steps-usual)/usual)
+	n := leastHistory
+	if usual := DefaultRounds(c.j.panels) * roundSteps; c.goal == cheaper && c.steps > usual {
+		n = min(mostHistory, n+moreHistory<<c.number*(c.steps-usual)/usual)
+	}
 	e := c.energy()
 	c.late, c.turn = c.late[:0], 0
 	for range n {

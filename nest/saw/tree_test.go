@@ -172,7 +172,7 @@ func TestHistoryGrows(t *testing.T) {
 		c := newChain(j, 1, n)
 		c.first(context.Background())
 		for i, steps := range []int{0, usual, 2 * usual, 11 * usual, 1000 * usual} {
-			c.steps = steps
+			c.steps, c.goal = steps, cheaper
 			c.startCheaper()
 			if len(c.late) != want[i] {
 				t.Errorf("after %d steps chain %d looks back by %d, want %d", steps, n, len(c.late), want[i])
@@ -181,6 +181,11 @@ func TestHistoryGrows(t *testing.T) {
 				if e != c.energy() {
 					t.Fatal("a new goal begins with what was before it")
 				}
+			}
+			c.goal = offcut
+			c.startOffcut()
+			if len(c.late) != 40 {
+				t.Errorf("for an offcut chain %d looks back by %d, want 40", n, len(c.late))
 			}
 		}
 	}
