@@ -1,6 +1,7 @@
 package bound
 
 import (
+	"cmp"
 	"context"
 	"math"
 
@@ -41,6 +42,10 @@ type Wishes struct {
 	Effort Effort
 	Above  int64 // up to how many per cent above its bound mixes of a material are listed
 	Most   int   // how many, and there are never more than some thousand
+	// Told, when set, is called whenever the bound of a material has become better.
+	Told func(material string, l Limits)
+
+	patterns int // how many whole ones are listed of a kind of sheet; 0 is the usual number
 }
 
 // Limits is what a bound says of the sheets of one material.
@@ -105,14 +110,19 @@ func study(ctx context.Context, p *nest.Problem, w Wishes, work int) Known {
 	all := Known{}
 	for _, m := range p.EasiestFirst() {
 		one := ofMaterial(ctx, p, m, w, work)
-		l := Limits{Sheets: one.sheets, Cost: one.cost, Plan: one.plan, method: one.method}
-		if w.Above > 0 {
-			l.Mixes = one.mixes(len(p.Stocks))
-			l.Mixes = l.Mixes[:min(len(l.Mixes), w.Most)]
-		}
-		all[m] = l
+		all[m] = one.limits(p, w)
 	}
 	return all
+}
+
+// limits returns what is known of a material, with the mixes that are wished for.
+func (s *single) limits(p *nest.Problem, w Wishes) Limits {
+	l := Limits{Sheets: s.sheets, Cost: s.cost, Plan: s.plan, method: s.method}
+	if w.Above > 0 {
+		l.Mixes = s.mixes(len(p.Stocks))
+		l.Mixes = l.Mixes[:min(len(l.Mixes), w.Most)]
+	}
+	return l
 }
 
 // method says which weights gave a bound; a later one is stronger.
@@ -158,6 +168,9 @@ type single struct {
 	above  int64 // up to how many per cent above the bound mixes are wanted
 	// The problem, where whole patterns may be asked about.
 	whole     *nest.Problem
+	patterns  int    // that are listed of a kind of sheet
+	tell      func() // tells what is known
+	told      int64  // the cost that was told last
 	fine      *pricing
 	wholeWork int // additions that may be spent on them
 	until     int // when they end, once they began
@@ -175,7 +188,10 @@ func (s *single) raise(sheets int, cost int64, m method) {
 func ofMaterial(ctx context.Context, p *nest.Problem, material string, w Wishes, work int) single {
 	sheets, index := sheetsOf(p, material)
 	panels := panelsOf(p, material, sheets, index, sharers(ctx, p, material))
-	b := single{kinds: sheets, index: index, above: w.Above}
+	b := single{kinds: sheets, index: index, above: w.Above, patterns: cmp.Or(w.patterns, mostListed)}
+	if w.Told != nil {
+		b.tell = func() { w.Told(material, b.limits(p, w)) }
+	}
 	if len(panels) == 0 {
 		return b
 	}

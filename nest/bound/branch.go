@@ -27,8 +27,6 @@ type choice struct {
 	areas  []float64
 	lister *lister
 	weight []int32
-	// complete says that no kind of panel is left out.
-	complete bool
 
 	rises   map[feature]*gain
 	typical gain
@@ -67,14 +65,15 @@ func (t *choice) add(sheet int, pattern []uint64) {
 }
 
 // feature is what some patterns have: so many copies of a kind or more, on some kind of
-// sheet or on any; or to be one pattern.
+// sheet or on any; or to be one pattern. Or it is what patterns count by a cut.
 type feature struct {
 	kind   int
 	copies uint8
 	sheet  int // or -1
 	column int // or -1
 	not    bool
-	wanted int // sheets with a pattern that has it
+	cut    *cut
+	wanted int // sheets with a pattern that has it, or what they count together
 }
 
 func (t *choice) has(f *feature, column int) bool {
@@ -87,20 +86,36 @@ func (t *choice) has(f *feature, column int) bool {
 	return (t.copies[column*len(t.wanted)+f.kind] >= f.copies) != f.not
 }
 
+// times returns how often a pattern counts for a feature.
+func (t *choice) times(f *feature, column int) int {
+	switch {
+	case f.cut != nil:
+		return int(f.cut.counts[column])
+	case t.has(f, column):
+		return 1
+	}
+	return 0
+}
+
 // twig is a part of the question: which patterns may be taken, and what features are
 // wanted of them.
 type twig struct {
 	list     []int32 // of columns
 	likely   []int32 // of them, those with which the program begins
 	features []feature
-	from     float64 // the value of the program that it is a part of
-	by       float64 // by how many sheets its last feature was rounded
+	worth    []float64 // dual values of the features
+	part     bool      // of a question that was divided, with its last feature
+	from     float64   // the value of the program that it is a part of
+	by       float64   // by how many sheets its last feature was rounded
 }
 
 // with returns the twig with one more feature, which rounds its solution of a value by so
 // many sheets.
 func (w *twig) with(f feature, value, by float64) twig {
-	return twig{slices.Clone(w.list), w.likely, append(slices.Clone(w.features), f), value, by}
+	return twig{
+		list: slices.Clone(w.list), likely: w.likely, features: append(slices.Clone(w.features), f),
+		part: true, from: value, by: by,
+	}
 }
 
 // gain is by how much the value of programs rose, in the mean, for each sheet that a feature
@@ -143,6 +158,9 @@ func (t *choice) decide() verdict {
 		w := stack[len(stack)-1]
 		stack = stack[:len(stack)-1]
 		x, value, v := t.relax(&w)
+		if !w.part && x != nil {
+			x, value, v = t.sharpen(&w, x, value)
+		}
 		t.learn(&w, value, v)
 		switch {
 		case v == ruledOut:
@@ -176,7 +194,7 @@ func (t *choice) decide() verdict {
 
 // learn takes over by how much the value of a twig's program rose with its last feature.
 func (t *choice) learn(w *twig, value float64, v verdict) {
-	if len(w.features) == 0 {
+	if !w.part {
 		t.rises, t.typical, t.most = map[feature]*gain{}, gain{}, 2*max(1-value, 1e-6)
 		return
 	}

@@ -1,6 +1,7 @@
 package bound
 
 import (
+	"math"
 	"slices"
 
 	"panelyard/nest"
@@ -18,25 +19,41 @@ type piece struct {
 }
 
 // fill returns where the panels of patterns lie on sheets. The sheets are in the order of
-// the patterns; of panels of which patterns have more than wanted, the last have no place. It
-// reports false when patterns that fit the rasters do not fit the sheets.
+// the patterns; of panels of which patterns have more than wanted, the last have no place, and
+// those of kinds that patterns leave out are put where there is room. It reports false when
+// they find none, or when patterns that fit the rasters do not fit the sheets.
 func (t *choice) fill(p *nest.Problem, index []int) (*nest.Plan, bool) {
-	plan := &nest.Plan{}
-	placed := make([]int, len(p.Parts))
+	var roots []*piece
+	var kinds []int
 	for _, f := range t.found {
 		c := &t.columns[f.column]
 		root := t.cut(f.column)
 		if root == nil {
 			continue // a sheet that stays whole
 		}
-		if s := &t.p.sheets[c.sheet]; root.w > s.w || root.h > s.h {
+		if !root.fits(&t.p.sheets[c.sheet]) {
 			return nil, false
 		}
 		for range f.sheets {
-			sheet := nest.Sheet{Stock: index[c.sheet]}
-			t.place(p, &sheet, placed, root, p.Stocks[sheet.Stock].Usable.Min)
-			plan.Sheets = append(plan.Sheets, sheet)
+			roots, kinds = append(roots, root.clone()), append(kinds, c.sheet)
 		}
+	}
+	for k := range t.p.kinds {
+		if t.wanted[k] > 0 {
+			continue
+		}
+		for range int(math.Ceil(t.p.kinds[k].copies)) {
+			if !t.squeeze(roots, kinds, k) {
+				return nil, false
+			}
+		}
+	}
+	plan := &nest.Plan{}
+	placed := make([]int, len(p.Parts))
+	for i, root := range roots {
+		sheet := nest.Sheet{Stock: index[kinds[i]]}
+		t.place(p, &sheet, placed, root, p.Stocks[sheet.Stock].Usable.Min)
+		plan.Sheets = append(plan.Sheets, sheet)
 	}
 	for k := range t.p.kinds {
 		for _, i := range t.p.kinds[k].parts {
@@ -46,6 +63,73 @@ func (t *choice) fill(p *nest.Problem, index []int) (*nest.Plan, bool) {
 		}
 	}
 	return plan, true
+}
+
+// squeeze puts a blank of a kind on one of some sheets, beside or above a piece of it, and
+// reports whether there was room.
+func (t *choice) squeeze(roots []*piece, sheets []int, kind int) bool {
+	k := &t.p.kinds[kind]
+	for i, j := range sheets {
+		for _, q := range []struct {
+			way  byte
+			w, h length.Length
+		}{{lyingLevel, k.w, k.h}, {lyingUpright, k.h, k.w}} {
+			if k.ways[j]&q.way != 0 && insert(&roots[i], &piece{kind: kind, w: q.w, h: q.h}, &t.p.sheets[j]) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// insert puts a blank beside or above a piece of the sheet whose root is given, the first one
+// where the sheet has room for it, and reports whether there is one.
+func insert(root **piece, blank *piece, s *sheet) bool {
+	var at func(p **piece) bool
+	at = func(p **piece) bool {
+		was := *p
+		for _, upward := range []bool{false, true} {
+			*p = &piece{upward: upward, parts: [2]*piece{was, blank}}
+			if (*root).measure(); (*root).fits(s) {
+				return true
+			}
+		}
+		*p = was
+		return was.parts[0] != nil && (at(&was.parts[0]) || at(&was.parts[1]))
+	}
+	if at(root) {
+		return true
+	}
+	(*root).measure()
+	return false
+}
+
+// fits reports whether a sheet can be cut into q.
+func (q *piece) fits(s *sheet) bool { return q.w <= s.w && q.h <= s.h }
+
+// measure works out the size of q from those of the blanks in it.
+func (q *piece) measure() {
+	a, b := q.parts[0], q.parts[1]
+	if a == nil {
+		return
+	}
+	a.measure()
+	b.measure()
+	if q.w, q.h = a.w+b.w, max(a.h, b.h); q.upward {
+		q.w, q.h = max(a.w, b.w), a.h+b.h
+	}
+}
+
+// clone returns a copy of q and all that is in it.
+func (q *piece) clone() *piece {
+	if q == nil {
+		return nil
+	}
+	c := *q
+	for i := range c.parts {
+		c.parts[i] = c.parts[i].clone()
+	}
+	return &c
 }
 
 // cut returns how a sheet is cut into a pattern, nil when nothing is cut.
@@ -122,13 +206,10 @@ func (t *choice) trace(at *table, x, y int32, pattern []uint64) *piece {
 			q := &piece{upward: upward}
 			second := slices.Clone(rest)
 			q.parts[0], q.parts[1] = t.trace(at, ax, ay, list[i:i+l.stride()]), t.trace(at, bx, by, second)
-			a, b := q.parts[0], q.parts[1]
-			if a == nil || b == nil {
+			if q.parts[0] == nil || q.parts[1] == nil {
 				return nil
 			}
-			if q.w, q.h = a.w+b.w, max(a.h, b.h); upward {
-				q.w, q.h = max(a.w, b.w), a.h+b.h
-			}
+			q.measure()
 			return q
 		}
 		return nil

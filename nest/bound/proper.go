@@ -53,8 +53,8 @@ const (
 	// mostCopies is how many copies of a kind patterns may have, so that those of two of
 	// them fit a byte.
 	mostCopies = 63
-	// mostWords bounds the memory of all bags: 64 MB.
-	mostWords = 8_000_000
+	// mostWords bounds the memory of all bags: 128 MB.
+	mostWords = 16_000_000
 	// tops are the highest bits of all bytes.
 	tops = 0x8080808080808080
 )

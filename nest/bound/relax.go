@@ -26,8 +26,8 @@ func (t *choice) relax(w *twig) (x []float64, value float64, v verdict) {
 			col.Put(int(s.kind), float64(s.copies))
 		}
 		for i := range w.features {
-			if t.has(&w.features[i], int(c)) {
-				col.Put(kinds+i, 1)
+			if n := t.times(&w.features[i], int(c)); n > 0 {
+				col.Put(kinds+i, float64(n))
 			}
 		}
 		col.Put(kinds+len(w.features)+q.sheet, 1)
@@ -61,6 +61,7 @@ func (t *choice) relax(w *twig) (x []float64, value float64, v verdict) {
 			break
 		}
 	}
+	w.worth = slices.Clone(lp.Duals()[kinds : kinds+len(w.features)])
 	if !t.prune(w, lp.Duals()) {
 		return nil, lp.Value(), ruledOut
 	}
@@ -129,8 +130,8 @@ func (t *choice) gains(w *twig, duals, gain []float64) float64 {
 			g -= duals[s.kind] * float64(s.copies)
 		}
 		for _, f := range worth {
-			if t.has(&w.features[f], int(c)) {
-				g -= duals[kinds+f]
+			if n := t.times(&w.features[f], int(c)); n > 0 {
+				g -= duals[kinds+f] * float64(n)
 			}
 		}
 		gain[i] = g
@@ -167,8 +168,8 @@ func (t *choice) prune(w *twig, duals []float64) bool {
 			v += weight[s.kind] * int64(s.copies)
 		}
 		for f := range w.features {
-			if weight[kinds+f] > 0 && t.has(&w.features[f], int(c)) {
-				v += weight[kinds+f]
+			if weight[kinds+f] > 0 {
+				v += weight[kinds+f] * int64(t.times(&w.features[f], int(c)))
 			}
 		}
 		value[i] = v

@@ -14,6 +14,10 @@ import (
 // Mathematik 4, 1962 (from memory).
 func (b *single) settle(ctx context.Context, p *pricing, price measure, limit int, work *int) bool {
 	for *work < limit && ctx.Err() == nil && b.mix[price] != nil {
+		if b.tell != nil && b.cost > b.told {
+			b.told = b.cost
+			b.tell()
+		}
 		mix := b.mix[price]
 		stands := func() bool { return b.mix[price] != nil && slices.Equal(mix, b.mix[price]) }
 		if !b.refute(ctx, p, mix, limit, work) {
@@ -51,7 +55,9 @@ func (b *single) ask(ctx context.Context, p *pricing, mix []int, limit int, work
 	w := &whole{ctx: ctx, b: b, mix: mix, until: limit, work: work}
 	v, t := w.decide(p)
 	if v == held {
-		b.plan, _ = t.fill(b.whole, b.index)
+		if plan, ok := t.fill(b.whole, b.index); ok {
+			b.plan = plan
+		}
 	}
 	return v == ruledOut
 }

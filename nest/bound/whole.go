@@ -1,6 +1,7 @@
 package bound
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -13,13 +14,16 @@ type verdict int
 const (
 	undecided verdict = iota
 	ruledOut          // no whole patterns hold all panels
-	held              // some do, by the rasters
+	held              // some do, by the rasters, but for panels that weigh nothing
 )
 
 const (
 	// mostListed is how many patterns of a kind of sheet are listed, and mostWhole of how
 	// many kinds of blanks they may be.
-	mostListed, mostWhole = 20_000, 100
+	mostListed, mostWhole = 300_000, 100
+	// mostListing is how many additions listing those of a kind of sheet may take: what is
+	// not known by then is hardly ever known soon, and the search needs the time.
+	mostListing = columnWork / 7
 	// leastMore is how much more of what is wanted a mix may hold, of kinds that were made
 	// one.
 	leastMore = 1e-4
@@ -38,7 +42,7 @@ const (
 //     that are nearly alike are made one before (alike.go): then what is ruled out is. What
 //     is found is no plan, and the question is asked once more of the true kinds.
 //  3. Branching tells whether as many of them as there are sheets hold everything
-//     (branch.go).
+//     (branch.go), with conditions that only whole patterns keep (cuts.go).
 //
 // That a bound and good weights leave few variables that can be in a solution is known as
 // fixing by reduced costs; listing them all is from Baldacci, Christofides & Mingozzi, "An
@@ -55,7 +59,7 @@ type whole struct {
 func (w *whole) spent() bool { return *w.work >= w.until || w.ctx.Err() != nil }
 
 // decide returns the verdict on the mix, and the question whose answer it is when patterns
-// hold all panels.
+// hold the panels: those that weigh nothing are still to be put where there is room.
 func (w *whole) decide(p *pricing) (verdict, *choice) {
 	duals, slack := w.weights(p)
 	switch {
@@ -75,26 +79,19 @@ func (w *whole) decide(p *pricing) (verdict, *choice) {
 		if slack < 0 {
 			return ruledOut, nil
 		}
-		if less == nil || w.spent() {
-			return undecided, nil
-		}
 		t := w.list(q, less)
 		if t == nil {
-			return undecided, nil
+			return undecided, nil // of the true kinds there are more
 		}
-		if v := t.decide(); v != held {
-			return v, nil
+		if t.decide() == ruledOut {
+			return ruledOut, nil
 		}
 	}
 	t := w.list(p, duals)
-	if t == nil || w.spent() {
+	if t == nil {
 		return undecided, nil
 	}
-	v := t.decide()
-	if v == held && !t.complete {
-		return undecided, nil
-	}
-	return v, t
+	return t.decide(), t
 }
 
 // weights seeks weights of least slack. They are of the master problem in which what a
@@ -140,11 +137,11 @@ func (w *whole) weights(p *pricing) (duals []float64, slack float64) {
 			}
 		}
 	}
-	s := slackOf(p, w.mix, mean)
-	*w.work += p.work()
-	if s < slack+max(slack/10, leastMore) {
-		return mean, s
+	most := slack + max(slack/10, leastMore)
+	if s := slackOf(p, w.mix, mean); s < most {
+		duals, slack = mean, s
 	}
+	*w.work += p.work()
 	return duals, slack
 }
 
@@ -164,22 +161,23 @@ func areasOf(p *pricing, mix []int) []float64 {
 
 // list lists the patterns that weigh enough. It returns nil when they are too many.
 func (w *whole) list(p *pricing, duals []float64) *choice {
+	if duals == nil || w.spent() {
+		return nil
+	}
 	wanted, limit := make([]int, len(p.kinds)), make([]int, len(p.kinds))
-	t := &choice{whole: w, p: p, wanted: wanted, areas: areasOf(p, w.mix), complete: true}
+	t := &choice{whole: w, p: p, wanted: wanted, areas: areasOf(p, w.mix)}
 	weight, most := p.fill(duals)
 	*w.work += p.work()
 	for k := range p.kinds {
 		if weight[k] == 0 {
-			// Any number of such panels weighs the same: the question is asked without them.
-			t.complete = false
-			continue
+			continue // any number of them weighs the same: the question is asked without them
 		}
 		wanted[k] = int(p.kinds[k].copies)
 		if limit[k] = min(wanted[k], p.fits(k)); limit[k] > mostCopies {
 			return nil
 		}
 	}
-	t.lister, t.weight = newLister(limit, mostListed), weight
+	t.lister, t.weight = newLister(limit, w.b.patterns), weight
 	slack := int64(holds(w.mix, most)) // whole numbers that a float64 holds
 	for k, n := range wanted {
 		slack -= int64(n) * int64(weight[k])
@@ -187,12 +185,27 @@ func (w *whole) list(p *pricing, duals []float64) *choice {
 	if slack > math.MaxInt32 {
 		return nil
 	}
-	for j, n := range w.mix {
-		if n > 0 && !w.listOf(t, j, int32(max(slack, 0)), most[j]) {
+	for _, j := range w.largestFirst(p) {
+		if !w.listOf(t, j, int32(max(slack, 0)), most[j]) {
 			return nil
 		}
 	}
 	return t
+}
+
+// largestFirst returns the kinds of sheet of the mix. Large ones have most patterns, and may
+// show that they are too many.
+func (w *whole) largestFirst(p *pricing) []int {
+	var list []int
+	for j, n := range w.mix {
+		if n > 0 {
+			list = append(list, j)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b int) int {
+		return -cmp.Compare(boxArea(p.sheets[a].w, p.sheets[a].h), boxArea(p.sheets[b].w, p.sheets[b].h))
+	})
+	return list
 }
 
 // listOf lists the patterns of a kind of sheet: those of a lesser slack first, whose number
@@ -204,9 +217,9 @@ func (w *whole) listOf(t *choice, j int, slack int32, most float64) bool {
 	for part := int32(64); part >= 1; part /= 4 {
 		var ok bool
 		l.work = 0
-		list, ok = l.near(w.ctx, at, t.p.x[j], t.p.y[j], slack/part, min(w.until-*w.work, columnWork/8))
+		list, ok = l.near(w.ctx, at, t.p.x[j], t.p.y[j], slack/part, min(w.until-*w.work, mostListing))
 		*w.work += l.work
-		if !ok || part > 1 && len(list)/l.stride() > mostListed/2 {
+		if !ok || part > 1 && len(list)/l.stride() > l.most/2 {
 			return false
 		}
 	}

@@ -26,11 +26,15 @@ type studying struct {
 // Under a deadline a quick bound comes first. It may take a quarter of the time that ctx has
 // left; with more than one worker it then goes on beside the search, and so do better
 // bounds: the usual one at once, and a patient one when a search without a budget has used
-// a third of its time.
+// a third of its time. What that finds out is told at once.
 func startStudy(ctx context.Context, p *nest.Problem, set nest.Settings) *studying {
 	s := &studying{ready: make(chan struct{}), done: make(chan struct{})}
 	look := func(ctx context.Context, e bound.Effort) bound.Known {
-		return bound.Study(ctx, p, bound.Wishes{Effort: e, Above: aboveBound, Most: mostTried})
+		w := bound.Wishes{Effort: e, Above: aboveBound, Most: mostTried}
+		if e == bound.Patient {
+			w.Told = func(material string, l bound.Limits) { s.add(bound.Known{material: l}) }
+		}
+		return bound.Study(ctx, p, w)
 	}
 	end, timed := ctx.Deadline()
 	if !timed {
