@@ -105,15 +105,15 @@ func (t *choice) count(w *twig, c *cut) feature {
 // breaker seeks the cuts that a solution breaks most.
 type breaker struct {
 	*choice
-	x      []float64 // of the patterns that it takes
-	copies [][]uint8
-	sheet  []int
-	sets   []uint // of kinds of sheet, those for shifts
-	found  []found
+	x        []float64 // of the patterns that it takes
+	rows     [][]uint8 // their copies of each kind
+	sheet    []int
+	sets     []uint // of kinds of sheet, those for shifts
+	breaches []breach
 }
 
-// found is a cut that is broken.
-type found struct {
+// breach is a cut that is broken.
+type breach struct {
 	*cut
 	by float64 // by how much, less for more kinds
 }
@@ -125,7 +125,7 @@ func (t *choice) broken(w *twig, x []float64) []*cut {
 	for i, c := range w.list {
 		if x[i] > 1e-7 {
 			n := len(t.wanted)
-			b.x, b.copies, b.sheet = append(b.x, x[i]), append(b.copies, t.copies[int(c)*n:][:n]), append(b.sheet, t.columns[c].sheet)
+			b.x, b.rows, b.sheet = append(b.x, x[i]), append(b.rows, t.copies[int(c)*n:][:n]), append(b.sheet, t.columns[c].sheet)
 		}
 	}
 	var bought uint
@@ -140,9 +140,9 @@ func (t *choice) broken(w *twig, x []float64) []*cut {
 	for over := 2; over <= mostOver; over++ {
 		b.grow(cut{over: over}, make([]int, len(b.x)), 0)
 	}
-	slices.SortStableFunc(b.found, func(a, b found) int { return -cmp.Compare(a.by, b.by) })
+	slices.SortStableFunc(b.breaches, func(a, b breach) int { return -cmp.Compare(a.by, b.by) })
 	var cuts []*cut
-	for _, f := range b.found[:min(len(b.found), cutsAdded)] {
+	for _, f := range b.breaches[:min(len(b.breaches), cutsAdded)] {
 		cuts = append(cuts, f.cut)
 	}
 	return cuts
@@ -165,7 +165,7 @@ func (b *breaker) grow(c cut, has []int, wanted int) {
 		for times := 1; times < c.over; times++ {
 			c.times = append(slices.Clip(c.times[:len(c.kinds)-1]), int32(times))
 			for i := range more {
-				more[i] = has[i] + times*int(b.copies[i][k])
+				more[i] = has[i] + times*int(b.rows[i][k])
 			}
 			all := wanted + times*b.wanted[k]
 			b.try(c, more, all)
@@ -195,7 +195,7 @@ func (b *breaker) try(c cut, has []int, wanted int) {
 			*b.work += 2 * len(b.x)
 			if by := (float64(least) - sum) / math.Sqrt(float64(len(c.kinds))); by > leastBroken {
 				kept := c
-				b.found = append(b.found, found{&kept, by})
+				b.breaches = append(b.breaches, breach{&kept, by})
 			}
 		}
 	}
