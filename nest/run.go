@@ -23,6 +23,10 @@ type Settings struct {
 	// Least, when set, returns a cost that no plan of all panels is below, by a bound; 0 while
 	// none is known. It is asked once a round.
 	Least func() int64
+	// Found, when set, returns a plan that was found by other means, nil while there is none:
+	// where panels lie, without cuts. It is asked once a round, and a plan that costs less
+	// than what the search has is taken over.
+	Found func() *Plan
 	// Watch, when set, is told of every better plan. It may be called from
 	// several goroutines, one at a time, and must not keep the plan.
 	Watch func(Progress)

@@ -120,7 +120,7 @@ func inHand() *parts.Job {
 	whole.Name, whole.Offcut, whole.InHand, whole.Available, whole.Price = "left of the last job", true, true, 1, 0
 	kept.Name, kept.Offcut, kept.Available, kept.Length, kept.Width, kept.Price = "R7", true, 1, 710*length.Millimetre, 600*length.Millimetre, 0
 	j.Stock = append(j.Stock, whole, kept)
-	j.Panels[3].Quantity = 12
+	j.Panels[3].Quantity = 13
 	return j
 }
 

@@ -97,6 +97,7 @@ func (s *sheet) find(label string) string {
 func rack() *parts.Job {
 	j := exporttest.Job()
 	trim := j.Stock[0].Trim
+	j.Panels[3].Quantity = 7 // one more than a sheet has room for
 	j.Stock = append(j.Stock, parts.Stock{
 		Name: "rack 7", Material: "birch 18", Length: 800 * mm, Width: 500 * mm, Grain: parts.AlongLength,
 		Available: 1, Offcut: true,

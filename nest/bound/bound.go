@@ -32,7 +32,7 @@ const (
 
 const (
 	// patience is how much more work a patient bound takes.
-	patience = 4
+	patience = 2
 	// wholePerPanel is how many additions the usual one spends on whole patterns, by panel.
 	wholePerPanel = 4_000_000
 )

@@ -35,6 +35,7 @@ type choice struct {
 	entries []share // of all columns
 	copies  []uint8 // of each column a row of kinds
 	found   []pick
+	cuts    map[int]*piece // how columns are cut, as far as that was asked
 }
 
 // column is a pattern of a kind of sheet.
@@ -62,6 +63,13 @@ func (t *choice) add(sheet int, pattern []uint64) {
 		}
 	}
 	t.columns = append(t.columns, column{sheet, t.entries[from:len(t.entries):len(t.entries)]})
+}
+
+// addAll adds those of a list.
+func (t *choice) addAll(sheet int, list []uint64) {
+	for i := 0; i < len(list); i += t.lister.stride() {
+		t.add(sheet, list[i:i+t.lister.stride()])
+	}
 }
 
 // feature is what some patterns have: so many copies of a kind or more, on some kind of

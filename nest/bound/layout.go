@@ -27,11 +27,11 @@ func (t *choice) fill(p *nest.Problem, index []int) (*nest.Plan, bool) {
 	var kinds []int
 	for _, f := range t.found {
 		c := &t.columns[f.column]
-		root := t.cut(f.column)
-		if root == nil {
+		if len(c.shares) == 0 {
 			continue // a sheet that stays whole
 		}
-		if !root.fits(&t.p.sheets[c.sheet]) {
+		root := t.cut(f.column)
+		if root == nil {
 			return nil, false
 		}
 		for range f.sheets {
@@ -132,32 +132,57 @@ func (q *piece) clone() *piece {
 	return &c
 }
 
-// cut returns how a sheet is cut into a pattern, nil when nothing is cut.
+// cut returns how a sheet is cut into a pattern; nil when the pattern fits the rasters, but not
+// the sheet.
 func (t *choice) cut(column int) *piece {
+	if root, ok := t.cuts[column]; ok {
+		return root
+	}
+	if t.cuts == nil {
+		t.cuts = map[int]*piece{}
+	}
+	t.cuts[column] = t.tree(column)
+	return t.cuts[column]
+}
+
+// tree works that out.
+func (t *choice) tree(column int) *piece {
 	c := &t.columns[column]
-	n := len(t.wanted)
-	pattern := make([]uint64, t.lister.stride())
-	weight := int32(0)
-	for k, m := range t.copies[column*n : (column+1)*n] {
-		setCopies(pattern, k, int(m))
-		weight += t.weight[k] * int32(m)
+	pattern := t.pattern(column)
+	// Only what is part of the pattern is listed.
+	limit := make([]int, len(t.wanted))
+	for _, s := range c.shares {
+		limit[s.kind] = int(s.copies)
 	}
-	if weight == 0 {
-		return nil
-	}
-	pattern[0] = uint64(weight)
+	l := newLister(limit, mostListed)
 	at := t.p.tables[t.p.of[c.sheet]]
 	at.fill(t.weight)
 	x, y := t.p.x[c.sheet], t.p.y[c.sheet]
-	if _, ok := t.lister.near(t.ctx, at, x, y, at.row(x)[y]-weight, columnWork/4); !ok {
+	_, ok := l.near(t.ctx, at, x, y, at.row(x)[y]-int32(pattern[0]), columnWork/4)
+	if *t.work += l.work + at.work(); !ok {
 		return nil
 	}
-	return t.trace(at, x, y, pattern)
+	root := t.trace(l, at, x, y, pattern)
+	if root == nil || !root.fits(&t.p.sheets[c.sheet]) {
+		return nil
+	}
+	return root
+}
+
+// pattern returns a pattern as it is listed.
+func (t *choice) pattern(column int) []uint64 {
+	n := len(t.wanted)
+	pattern := make([]uint64, t.lister.stride())
+	for k, m := range t.copies[column*n : (column+1)*n] {
+		setCopies(pattern, k, int(m))
+		pattern[0] += uint64(t.weight[k]) * uint64(m)
+	}
+	return pattern
 }
 
 // trace returns how a point is cut into a pattern that its bag has.
-func (t *choice) trace(at *table, x, y int32, pattern []uint64) *piece {
-	l, ny := t.lister, len(at.y.points)
+func (t *choice) trace(l *lister, at *table, x, y int32, pattern []uint64) *piece {
+	ny := len(at.y.points)
 	has := func(x, y int32, pattern []uint64) bool {
 		list := l.bags[int(x)*ny+int(y)].list
 		for i := 0; i < len(list); i += l.stride() {
@@ -205,7 +230,7 @@ func (t *choice) trace(at *table, x, y int32, pattern []uint64) *piece {
 			}
 			q := &piece{upward: upward}
 			second := slices.Clone(rest)
-			q.parts[0], q.parts[1] = t.trace(at, ax, ay, list[i:i+l.stride()]), t.trace(at, bx, by, second)
+			q.parts[0], q.parts[1] = t.trace(l, at, ax, ay, list[i:i+l.stride()]), t.trace(l, at, bx, by, second)
 			if q.parts[0] == nil || q.parts[1] == nil {
 				return nil
 			}

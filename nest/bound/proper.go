@@ -24,10 +24,12 @@ type lister struct {
 	words int      // of the copies of a pattern, a byte for each kind
 	limit []uint64 // copies wanted, as a pattern
 	most  int      // patterns of a point
+	beam  bool     // of more of them the heaviest are kept
 	work  int      // additions so far, about
 	until int      // of them
 
 	slack []int32 // by point; -1 where nothing is sought
+	least int32   // that a pattern of the point in hand weighs
 	bags  []bag
 	round uint32 // of the marks
 	marks []mark
@@ -169,20 +171,20 @@ func (l *lister) gather(t *table, x, y, slack int32) (bag, bool) {
 	ny := len(t.y.points)
 	at := func(x, y int32) *bag { return &l.bags[int(x)*ny+int(y)] }
 	f := t.row(x)[y]
-	least := f - slack
+	l.least = f - slack
 	l.round++
 	clear(l.pairs)
 	var b bag
 	left, below := at(x-1, y), at(x, y-1)
 	for _, o := range []*bag{left, below} {
-		for i := 0; i < len(o.list) && int32(o.list[i]) >= least; i += l.stride() {
+		for i := 0; i < len(o.list) && int32(o.list[i]) >= l.least; i += l.stride() {
 			l.put(&b, o.list[i:i+l.stride()])
 		}
 		l.work += len(o.list)
 	}
 	for _, i := range t.fit[x] {
 		q := &t.blanks[i]
-		if w := t.weight[q.kind]; q.y == y && w > 0 && w >= least && copiesOf(l.limit, q.kind) > 0 {
+		if w := t.weight[q.kind]; q.y == y && w > 0 && w >= l.least && copiesOf(l.limit, q.kind) > 0 {
 			clear(l.sum)
 			l.sum[0] = uint64(w)
 			setCopies(l.sum, q.kind, 1)
@@ -190,21 +192,27 @@ func (l *lister) gather(t *table, x, y, slack int32) (bag, bool) {
 		}
 	}
 	for _, c := range t.x.cuts[x] {
-		if f-t.row(c.a)[y]-t.row(c.b)[y] <= slack && !l.join(&b, at(c.a, y), at(c.b, y), least) {
+		if f-t.row(c.a)[y]-t.row(c.b)[y] <= slack && !l.join(&b, at(c.a, y), at(c.b, y)) {
 			return b, false
 		}
 	}
 	for _, c := range t.y.cuts[y] {
-		if f-t.row(x)[c.a]-t.row(x)[c.b] <= slack && !l.join(&b, at(x, c.a), at(x, c.b), least) {
+		if f-t.row(x)[c.a]-t.row(x)[c.b] <= slack && !l.join(&b, at(x, c.a), at(x, c.b)) {
 			return b, false
 		}
+	}
+	if len(b.list) > l.most*l.stride() {
+		if !l.beam {
+			return b, false
+		}
+		l.trim(&b)
 	}
 	n := len(b.list)
 	if n == 0 {
 		return b, true
 	}
 	for _, o := range []*bag{left, below} {
-		if len(o.list) == n && int32(o.list[n-l.stride()]) >= least {
+		if len(o.list) == n && int32(o.list[n-l.stride()]) >= f-slack && l.least == f-slack {
 			return *o, true // nothing was added to it
 		}
 	}
@@ -213,7 +221,7 @@ func (l *lister) gather(t *table, x, y, slack int32) (bag, bool) {
 }
 
 // join puts the sums of the patterns of two bags into a third.
-func (l *lister) join(to, a, b *bag, least int32) bool {
+func (l *lister) join(to, a, b *bag) bool {
 	if a.name == 0 || b.name == 0 {
 		return true
 	}
@@ -230,7 +238,7 @@ func (l *lister) join(to, a, b *bag, least int32) bool {
 			q := b.list[k : k+stride]
 			l.work += 4
 			w := int32(p[0]) + int32(q[0])
-			if w < least {
+			if w < l.least {
 				break
 			}
 			for n := 1; n < stride; n++ {
@@ -243,7 +251,12 @@ func (l *lister) join(to, a, b *bag, least int32) bool {
 			l.sum[0] = uint64(w)
 			l.work += 25
 			if l.put(to, l.sum); len(to.list) > l.most*stride {
-				return false
+				if !l.beam {
+					return false
+				}
+				if len(to.list) > 2*l.most*stride {
+					l.trim(to)
+				}
 			}
 		}
 		if l.work > l.until {
@@ -251,6 +264,19 @@ func (l *lister) join(to, a, b *bag, least int32) bool {
 		}
 	}
 	return true
+}
+
+// trim leaves as many patterns in the bag that is made as there may be, the heaviest. Others
+// must be heavier than the last of them from now on.
+func (l *lister) trim(b *bag) {
+	list := l.sorted(b.list)[:l.most*l.stride()]
+	l.work += 20 * len(b.list)
+	l.least = int32(list[len(list)-l.stride()]) + 1
+	l.round++
+	b.list = b.list[:0]
+	for i := 0; i < len(list); i += l.stride() {
+		l.put(b, list[i:i+l.stride()])
+	}
 }
 
 // put adds a pattern to the bag that is made, unless it is there.

@@ -3,6 +3,7 @@ package bound
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"math"
 	"slices"
 )
@@ -27,6 +28,11 @@ const (
 	// leastMore is how much more of what is wanted a mix may hold, of kinds that were made
 	// one.
 	leastMore = 1e-4
+	// mostHeaviest is how many patterns of a kind of sheet plans are put together of.
+	mostHeaviest = 12_000
+	// firstLook is which part of the work branching takes before a plan is sought in another
+	// way: mixes that can be ruled out mostly are soon.
+	firstLook = 8
 	// finer is by how much a table takes longer that is to decide about a mix, and
 	// leastTables for how many of them there must be time.
 	finer, leastTables = 6, 40
@@ -43,6 +49,8 @@ const (
 //     is found is no plan, and the question is asked once more of the true kinds.
 //  3. Branching tells whether as many of them as there are sheets hold everything
 //     (branch.go), with conditions that only whole patterns keep (cuts.go).
+//  4. What it does not tell soon is sought otherwise: the heaviest patterns are put together
+//     by annealing (anneal.go). That rules nothing out, but finds plans much sooner.
 //
 // That a bound and good weights leave few variables that can be in a solution is known as
 // fixing by reduced costs; listing them all is from Baldacci, Christofides & Mingozzi, "An
@@ -74,24 +82,50 @@ func (w *whole) decide(p *pricing) (verdict, *choice) {
 		*w.work += 2*p.work() + 1_000_000 // its rasters, too
 		return *w.work > until || w.ctx.Err() != nil
 	})
+	less := duals
 	if q != p {
-		less, slack := w.weights(q)
-		if slack < 0 {
-			return ruledOut, nil
-		}
-		t := w.list(q, less)
-		if t == nil {
-			return undecided, nil // of the true kinds there are more
-		}
-		if t.decide() == ruledOut {
+		if less, slack = w.weights(q); slack < 0 {
 			return ruledOut, nil
 		}
 	}
-	t := w.list(p, duals)
+	t := w.list(q, less)
+	if t != nil {
+		switch v := t.within(firstLook).decide(); {
+		case v == ruledOut, v == held && q == p:
+			return v, t
+		case v == held: // of the true kinds there are more patterns
+			if t = w.list(p, duals); t != nil {
+				if v := t.within(firstLook).decide(); v != undecided {
+					return v, t
+				}
+			}
+		}
+	}
+	share := 2
+	if t == nil {
+		share = 1 // there is nothing else to do
+	}
+	if h := w.heaviest(p, duals); h != nil && h.within(share).anneal(1) {
+		return held, h
+	}
 	if t == nil {
 		return undecided, nil
 	}
-	return t.decide(), t
+	// Once more, with the time that is left.
+	t.whole = w
+	v := t.decide()
+	if v == held && t.p != p {
+		return undecided, nil
+	}
+	return v, t
+}
+
+// within gives a question a part of the work that is left, and returns it.
+func (t *choice) within(part int) *choice {
+	w := *t.whole
+	w.until = *w.work + (w.until-*w.work)/part
+	t.whole = &w
+	return t
 }
 
 // weights seeks weights of least slack. They are of the master problem in which what a
@@ -159,34 +193,43 @@ func areasOf(p *pricing, mix []int) []float64 {
 	return list
 }
 
+// question returns the question about patterns by weights, without any yet, with its slack
+// and what a sheet of each kind weighs at most. It returns nil when patterns could have too
+// many copies of a kind, or weights are too coarse.
+func (w *whole) question(p *pricing, duals []float64, patterns int) (t *choice, slack int32, most []float64) {
+	wanted, limit := make([]int, len(p.kinds)), make([]int, len(p.kinds))
+	t = &choice{whole: w, p: p, wanted: wanted, areas: areasOf(p, w.mix)}
+	t.weight, most = p.fill(duals)
+	*w.work += p.work()
+	more := int64(holds(w.mix, most)) // whole numbers that a float64 holds
+	for k := range p.kinds {
+		if t.weight[k] == 0 {
+			continue // any number of them weighs the same: the question is asked without them
+		}
+		wanted[k] = int(p.kinds[k].copies)
+		if limit[k] = min(wanted[k], p.fits(k)); limit[k] > mostCopies {
+			return nil, 0, nil
+		}
+		more -= int64(wanted[k]) * int64(t.weight[k])
+	}
+	if more > math.MaxInt32 {
+		return nil, 0, nil
+	}
+	t.lister = newLister(limit, patterns)
+	return t, int32(max(more, 0)), most
+}
+
 // list lists the patterns that weigh enough. It returns nil when they are too many.
 func (w *whole) list(p *pricing, duals []float64) *choice {
 	if duals == nil || w.spent() {
 		return nil
 	}
-	wanted, limit := make([]int, len(p.kinds)), make([]int, len(p.kinds))
-	t := &choice{whole: w, p: p, wanted: wanted, areas: areasOf(p, w.mix)}
-	weight, most := p.fill(duals)
-	*w.work += p.work()
-	for k := range p.kinds {
-		if weight[k] == 0 {
-			continue // any number of them weighs the same: the question is asked without them
-		}
-		wanted[k] = int(p.kinds[k].copies)
-		if limit[k] = min(wanted[k], p.fits(k)); limit[k] > mostCopies {
-			return nil
-		}
-	}
-	t.lister, t.weight = newLister(limit, w.b.patterns), weight
-	slack := int64(holds(w.mix, most)) // whole numbers that a float64 holds
-	for k, n := range wanted {
-		slack -= int64(n) * int64(weight[k])
-	}
-	if slack > math.MaxInt32 {
+	t, slack, most := w.question(p, duals, w.b.patterns)
+	if t == nil {
 		return nil
 	}
 	for _, j := range w.largestFirst(p) {
-		if !w.listOf(t, j, int32(max(slack, 0)), most[j]) {
+		if !w.listOf(t, j, slack, most[j]) {
 			return nil
 		}
 	}
@@ -223,11 +266,74 @@ func (w *whole) listOf(t *choice, j int, slack int32, most float64) bool {
 			return false
 		}
 	}
-	for i := 0; i < len(list); i += l.stride() {
-		t.add(j, list[i:i+l.stride()])
-	}
+	t.addAll(j, list)
 	if float64(slack) >= most {
 		t.add(j, make([]uint64, l.stride())) // a sheet that stays whole
 	}
 	return true
+}
+
+// heaviest lists some of the patterns that weigh enough, the heaviest of each kind of sheet:
+// a plan in which many sheets give away a little has no others. It returns nil when even
+// those next to the heaviest are too many.
+func (w *whole) heaviest(p *pricing, duals []float64) *choice {
+	t, slack, _ := w.question(p, leaning(p, duals), min(w.b.patterns, mostHeaviest))
+	if t == nil {
+		return nil
+	}
+	t.lister.beam = true
+	for _, j := range w.largestFirst(p) {
+		l, at := t.lister, p.tables[p.of[j]]
+		var best []uint64
+		for part := int32(64); part >= 1 && len(best) < l.most*l.stride(); part /= 2 {
+			l.work = 0
+			list, ok := l.near(w.ctx, at, p.x[j], p.y[j], slack/part, min(w.until-*w.work, mostListing/4))
+			*w.work += l.work
+			if !ok {
+				break
+			}
+			best = list
+		}
+		if len(best) == 0 {
+			return nil
+		}
+		t.addAll(j, best)
+	}
+	t.addFound()
+	return t
+}
+
+// addFound adds the patterns of the program's solutions, as far as there are copies: in the
+// list of the heaviest a kind may be missing.
+func (t *choice) addFound() {
+	known := map[string]bool{}
+	key := func(sheet int, pattern []uint64) string { return fmt.Sprint(sheet, pattern[1:]) }
+	for c := range t.columns {
+		known[key(t.columns[c].sheet, t.pattern(c))] = true
+	}
+	for _, f := range t.p.found[t.p.coarse:] {
+		pattern := make([]uint64, t.lister.stride())
+		for k, n := range f.counts {
+			setCopies(pattern, k, min(int(n), copiesOf(t.lister.limit, k)))
+		}
+		if s := key(f.sheet, pattern); t.mix[f.sheet] > 0 && !known[s] {
+			known[s] = true
+			t.add(f.sheet, pattern)
+		}
+	}
+}
+
+// leaning returns weights with a fiftieth of them in proportion to areas, so that there are none
+// of zero: who seeks a plan needs to know of all panels.
+func leaning(p *pricing, duals []float64) []float64 {
+	sum, all := 0.0, 0.0
+	for k := range p.kinds {
+		sum += duals[k] * p.kinds[k].copies
+		all += boxArea(p.kinds[k].w, p.kinds[k].h) * p.kinds[k].copies
+	}
+	list := make([]float64, len(duals))
+	for k := range list {
+		list[k] = 0.98*duals[k]/sum + 0.02*boxArea(p.kinds[k].w, p.kinds[k].h)/all
+	}
+	return list
 }

@@ -60,7 +60,7 @@ func single(ctx context.Context, p *nest.Problem, s nest.Settings) (*nest.Result
 		sub, partOf, stockOf := p.Subset(m)
 		n := sub.Copies()
 		mctx, cancel := share(ctx, n, left)
-		part, err := one(mctx, sub, known.tell(watching(s, done, p, start), m, stockOf))
+		part, err := one(mctx, sub, known.tell(watching(s, done, p, start), m, partOf, stockOf))
 		cancel()
 		if err != nil {
 			return nil, fmt.Errorf("material %q: %w", m, err)

@@ -4,7 +4,6 @@ import (
 	"context"
 	"slices"
 	"sync/atomic"
-	"time"
 
 	"panelyard/nest"
 	"panelyard/nest/bound"
@@ -24,9 +23,8 @@ type studying struct {
 // and a deadline leaves no time for it afterwards.
 //
 // Under a deadline a quick bound comes first. It may take a quarter of the time that ctx has
-// left; with more than one worker it then goes on beside the search, and so do better
-// bounds: the usual one at once, and a patient one when a search without a budget has used
-// a third of its time. What that finds out is told at once.
+// left; with more than one worker it then goes on beside the search, and so does a better one:
+// a patient one where the search has no budget. What that finds out is told at once.
 func startStudy(ctx context.Context, p *nest.Problem, set nest.Settings) *studying {
 	s := &studying{ready: make(chan struct{}), done: make(chan struct{})}
 	look := func(ctx context.Context, e bound.Effort) bound.Known {
@@ -36,7 +34,7 @@ func startStudy(ctx context.Context, p *nest.Problem, set nest.Settings) *studyi
 		}
 		return bound.Study(ctx, p, w)
 	}
-	end, timed := ctx.Deadline()
+	_, timed := ctx.Deadline()
 	if !timed {
 		s.known = look(ctx, bound.Usual)
 		close(s.ready)
@@ -57,15 +55,11 @@ func startStudy(ctx context.Context, p *nest.Problem, set nest.Settings) *studyi
 		defer close(s.done)
 		s.known = look(ctx, bound.Quick)
 		close(s.ready)
-		s.add(look(ctx, bound.Usual))
 		if set.Budget >= 0 {
+			s.add(look(ctx, bound.Usual))
 			return
 		}
-		select {
-		case <-ctx.Done():
-		case <-time.After(time.Until(end) / 3):
-			s.add(look(ctx, bound.Patient))
-		}
+		s.add(look(ctx, bound.Patient))
 	}()
 	select {
 	case <-s.ready:
@@ -94,10 +88,17 @@ func (s *studying) sofar() bound.Known {
 }
 
 // tell returns settings with what the bound says of a material, in numbers of its own
-// stocks, as far as it says anything yet.
-func (s *studying) tell(set nest.Settings, material string, stockOf []int) nest.Settings {
+// parts and stocks, as far as it says anything yet.
+func (s *studying) tell(set nest.Settings, material string, partOf, stockOf []int) nest.Settings {
 	set.Mixes = nil
 	set.Least = func() int64 { return s.sofar()[material].Cost }
+	var last, own *nest.Plan
+	set.Found = func() *nest.Plan {
+		if plan := s.sofar()[material].Plan; plan != last {
+			last, own = plan, within(plan, partOf, stockOf)
+		}
+		return own
+	}
 	for _, mix := range s.sofar()[material].Mixes {
 		n := make([]int, len(stockOf))
 		for j, i := range stockOf {
@@ -106,6 +107,21 @@ func (s *studying) tell(set nest.Settings, material string, stockOf []int) nest.
 		set.Mixes = append(set.Mixes, n)
 	}
 	return set
+}
+
+// within returns a plan in the numbers of a part of its problem: those are the indices of
+// parts and stocks in the lists.
+func within(plan *nest.Plan, partOf, stockOf []int) *nest.Plan {
+	own := &nest.Plan{}
+	for _, sh := range plan.Sheets {
+		q := nest.Sheet{Stock: slices.Index(stockOf, sh.Stock)}
+		for _, pl := range sh.Placements {
+			pl.Part = slices.Index(partOf, pl.Part)
+			q.Placements = append(q.Placements, pl)
+		}
+		own.Sheets = append(own.Sheets, q)
+	}
+	return own
 }
 
 // end waits for what is known in the end, which is soon where a plan is proved by what is

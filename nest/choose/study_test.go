@@ -15,21 +15,27 @@ import (
 )
 
 // A bound that is not there yet tells nothing; then it tells the mixes of a material in
-// numbers of its own stocks, and the least cost that is known in the end.
+// numbers of its own stocks, the least cost that is known in the end, and a plan that was
+// found in numbers of its own parts, once.
 func TestTell(t *testing.T) {
 	s := &studying{ready: make(chan struct{}), done: make(chan struct{})}
 	set := nest.Settings{Seed: 3, Workers: 2, Mixes: [][]int{{9}}}
-	before := s.tell(set, "ply", []int{1, 2})
-	if before.Least() != 0 || before.Mixes != nil || before.Workers != 2 || before.Seed != 3 {
+	before := s.tell(set, "ply", []int{3, 4}, []int{1, 2})
+	if before.Least() != 0 || before.Found() != nil || before.Mixes != nil || before.Workers != 2 || before.Seed != 3 {
 		t.Errorf("%+v before the bound is there", before)
 	}
 	s.known = bound.Known{"ply": {Cost: 150, Mixes: [][]int{{0, 1, 1}, {0, 0, 3}}}}
 	close(s.ready)
-	got := s.tell(set, "ply", []int{1, 2})
+	got := s.tell(set, "ply", []int{3, 4}, []int{1, 2})
 	if got.Least() != 150 || before.Least() != 150 || !reflect.DeepEqual(got.Mixes, [][]int{{1, 1}, {0, 3}}) {
 		t.Errorf("%+v, want a cost of 150 and two mixes", got)
 	}
-	s.add(bound.Known{"ply": {Cost: 160}})
+	plan := &nest.Plan{Sheets: []nest.Sheet{{Stock: 2, Placements: []nest.Placement{{Part: 4, Copy: 1, At: geom.Pt(5*mm, 5*mm)}}}}}
+	s.add(bound.Known{"ply": {Cost: 160, Plan: plan}})
+	own := &nest.Plan{Sheets: []nest.Sheet{{Stock: 1, Placements: []nest.Placement{{Part: 1, Copy: 1, At: geom.Pt(5*mm, 5*mm)}}}}}
+	if found := before.Found(); !reflect.DeepEqual(found, own) || before.Found() != found || plan.Sheets[0].Placements[0].Part != 4 {
+		t.Errorf("a plan %+v was told, want %+v", found, own)
+	}
 	if got.Least() != 160 {
 		t.Errorf("a cost of %d in the end, want 160", got.Least())
 	}

@@ -97,6 +97,8 @@ type run struct {
 	rounds int
 	told   []score
 	last   []int // round of the last better plan of each job
+	// adopted is the plan of others that was looked at last.
+	adopted *nest.Plan
 }
 
 func newRun(p *nest.Problem, set nest.Settings, start time.Time) *run {
@@ -140,6 +142,7 @@ func (r *run) round(ctx context.Context, n int) bool {
 	for _, j := range r.jobs {
 		j.told(r.set)
 	}
+	r.adopt()
 	due := false
 	for i := range r.jobs {
 		due = due || len(r.chains[i]) > 0 && (n <= r.budget[i] || r.budget[i] < 0 && !r.enough(i, n))
