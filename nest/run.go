@@ -13,8 +13,8 @@ type Settings struct {
 	Seed uint64
 	// Budget counts the solver's rounds of improvement (each solver says what a
 	// round is). 0 is the solver's default; negative is no limit, for runs that
-	// the context ends. Same problem, seed, budget and mixes give the same plan on
-	// every machine whatever Workers is.
+	// the context ends. Same problem, seed, budget, mixes and found plan give the same
+	// plan on every machine whatever Workers is.
 	Budget  int
 	Workers int // goroutines; 0 is one
 	// Mixes are numbers of sheets of each stock that a plan may take, which a bound has

@@ -15,8 +15,8 @@ import (
 // from memory).
 //
 // Where next to nothing is to spare, heavy patterns fit together in few ways, and branching
-// takes long to find one: of lists of 400 to 20,000 patterns it was found here after a
-// fortieth to a hundredth of the time.
+// takes long to find one: of two lists of 422 and 1,200 patterns with which it had not come
+// to an end after 1,500 million additions, one was found here in 0.02 and 0.2 s.
 type annealer struct {
 	*choice
 	rng    *rand.Rand

@@ -101,12 +101,14 @@ func (w *whole) decide(p *pricing) (verdict, *choice) {
 			}
 		}
 	}
-	share := 2
-	if t == nil {
-		share = 1 // there is nothing else to do
-	}
-	if h := w.heaviest(p, duals); h != nil && h.within(share).anneal(1) {
-		return held, h
+	if p.exact || !p.turnable() {
+		share := 2
+		if t == nil {
+			share = 1 // there is nothing else to do
+		}
+		if h := w.heaviest(p, duals); h != nil && h.within(share).anneal(1) {
+			return held, h
+		}
 	}
 	if t == nil {
 		return undecided, nil

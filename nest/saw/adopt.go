@@ -25,7 +25,8 @@ func (r *run) adopt() {
 		}
 		c := r.chains[i][0]
 		if st := j.stateOf(plan); st != nil && st.score(j).required(bestOf(r.chains[i]).bestScore) < 0 {
-			c.now = *st
+			c.leaveMix()
+			c.now, c.mix = *st, nil
 			c.goal, c.ended = cheaper, true
 			c.record()
 		}

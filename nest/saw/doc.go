@@ -63,7 +63,8 @@
 //
 // Four chains search for each material and meet after every round. All numbers in
 // the search are integers, or are rounded alike everywhere, so the plan depends on
-// problem, seed and budget and on nothing else. When the context ends before there
+// problem, seed and budget, on what it is told of mixes and plans that others found
+// (adopt.go), and on nothing else. When the context ends before there
 // is a plan, a hasty one is finished first. Without a budget the search ends before the
 // context when its plan is proved by nest.Settings.Least and no larger offcut turns up
 // for as long as a default budget lasts.
