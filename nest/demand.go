@@ -150,6 +150,21 @@ func (p *Problem) Subset(material string) (q *Problem, partOf, stockOf []int) {
 	return q, partOf, stockOf
 }
 
+// Within returns a plan in the numbers of a subset of its problem, which are the indices of
+// parts and stocks in the lists of [Problem.Subset]: where panels lie, without cuts.
+func (plan *Plan) Within(partOf, stockOf []int) *Plan {
+	own := &Plan{}
+	for _, sh := range plan.Sheets {
+		q := Sheet{Stock: slices.Index(stockOf, sh.Stock)}
+		for _, pl := range sh.Placements {
+			pl.Part = slices.Index(partOf, pl.Part)
+			q.Placements = append(q.Placements, pl)
+		}
+		own.Sheets = append(own.Sheets, q)
+	}
+	return own
+}
+
 // Materials returns the materials of the parts, in the order in which they occur.
 func (p *Problem) Materials() []string {
 	var list []string

@@ -55,10 +55,10 @@ var excess = func() (list [1024]int64) {
 }()
 
 // anneal seeks patterns that hold everything, and reports whether there are. They are found
-// then. Seeds are for different tries. Where the rasters have sizes rounded, a pattern that
-// is no pattern in true ones is dropped; it is given up when most of them are none.
-func (t *choice) anneal(seed uint64) bool {
-	a := newAnnealer(t, seed)
+// then. Where the rasters have sizes rounded, a pattern that is no pattern in true ones is
+// dropped; it is given up when most of them are none.
+func (t *choice) anneal() bool {
+	a := newAnnealer(t, 1)
 	good, bad := 0, 0
 	for a != nil && !t.spent() {
 		if a.run() {
@@ -110,7 +110,7 @@ func (a *annealer) again() bool {
 	return true
 }
 
-// newAnnealer returns nil when a kind of sheet of the mix has no pattern.
+// newAnnealer returns one that draws by a seed, nil when a kind of sheet of the mix has no pattern.
 func newAnnealer(t *choice, seed uint64) *annealer {
 	a := &annealer{choice: t, rng: rand.New(rand.NewPCG(seed, 1983))}
 	a.of, a.with = make([][]int32, len(t.mix)), make([][][]int32, len(t.mix))
@@ -145,9 +145,7 @@ func newAnnealer(t *choice, seed uint64) *annealer {
 	}
 	a.mean /= float64(max(all, 1))
 	for _, c := range a.taken {
-		for _, s := range t.columns[c].shares {
-			a.lacks[s.kind] -= s.copies
-		}
+		a.take(t.columns[c].shares, 1)
 	}
 	return a
 }

@@ -135,11 +135,7 @@ func TestAnnealsPlan(t *testing.T) {
 	if l.Plan == nil {
 		t.Fatal("no plan was found")
 	}
-	cost := int64(0)
-	for _, s := range l.Plan.Sheets {
-		cost += sub.Stocks[s.Stock].Cost
-	}
-	if cost != l.Cost {
+	if cost := spent(sub, l.Plan); cost != l.Cost {
 		t.Errorf("a plan for %d, the bound is %d", cost, l.Cost)
 	}
 	judged(t, sub, l.Plan)

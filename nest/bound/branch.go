@@ -35,7 +35,7 @@ type choice struct {
 	entries []share // of all columns
 	copies  []uint8 // of each column a row of kinds
 	found   []pick
-	cuts    map[int]*piece // how columns are cut, as far as that was asked
+	trees   map[int]*piece // how columns are cut, as far as that was asked
 }
 
 // column is a pattern of a kind of sheet.

@@ -135,26 +135,27 @@ func (q *piece) clone() *piece {
 // cut returns how a sheet is cut into a pattern; nil when the pattern fits the rasters, but not
 // the sheet.
 func (t *choice) cut(column int) *piece {
-	if root, ok := t.cuts[column]; ok {
+	if root, ok := t.trees[column]; ok {
 		return root
 	}
-	if t.cuts == nil {
-		t.cuts = map[int]*piece{}
+	if t.trees == nil {
+		t.trees = map[int]*piece{}
 	}
-	t.cuts[column] = t.tree(column)
-	return t.cuts[column]
+	t.trees[column] = t.tree(column)
+	return t.trees[column]
 }
 
 // tree works that out.
 func (t *choice) tree(column int) *piece {
 	c := &t.columns[column]
 	pattern := t.pattern(column)
-	// Only what is part of the pattern is listed.
-	limit := make([]int, len(t.wanted))
+	// Only what is part of the pattern is listed: there are so many such parts.
+	limit, parts := make([]int, len(t.wanted)), 1
 	for _, s := range c.shares {
 		limit[s.kind] = int(s.copies)
+		parts = min(parts*int(s.copies+1), mostListed)
 	}
-	l := newLister(limit, mostListed)
+	l := newLister(limit, parts)
 	at := t.p.tables[t.p.of[c.sheet]]
 	at.fill(t.weight)
 	x, y := t.p.x[c.sheet], t.p.y[c.sheet]

@@ -3,7 +3,6 @@ package bound
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 )
@@ -106,7 +105,7 @@ func (w *whole) decide(p *pricing) (verdict, *choice) {
 		if t == nil {
 			share = 1 // there is nothing else to do
 		}
-		if h := w.heaviest(p, duals); h != nil && h.within(share).anneal(1) {
+		if h := w.heaviest(p, duals); h != nil && h.within(share).anneal() {
 			return held, h
 		}
 	}
@@ -253,24 +252,29 @@ func (w *whole) largestFirst(p *pricing) []int {
 	return list
 }
 
+// near returns the patterns of a kind of sheet that weigh as much as it can hold, less a slack.
+// It reports false when they are too many or take more additions than most, or than are left.
+func (t *choice) near(j int, slack int32, most int) ([]uint64, bool) {
+	before := t.lister.work
+	list, ok := t.lister.near(t.ctx, t.p.tables[t.p.of[j]], t.p.x[j], t.p.y[j], slack, min(t.until-*t.work, most))
+	*t.work += t.lister.work - before
+	return list, ok
+}
+
 // listOf lists the patterns of a kind of sheet: those of a lesser slack first, whose number
 // tells soon when there are too many.
 func (w *whole) listOf(t *choice, j int, slack int32, most float64) bool {
-	l := t.lister
-	at := t.p.tables[t.p.of[j]]
 	var list []uint64
 	for part := int32(64); part >= 1; part /= 4 {
 		var ok bool
-		l.work = 0
-		list, ok = l.near(w.ctx, at, t.p.x[j], t.p.y[j], slack/part, min(w.until-*w.work, mostListing))
-		*w.work += l.work
-		if !ok || part > 1 && len(list)/l.stride() > l.most/2 {
+		list, ok = t.near(j, slack/part, mostListing)
+		if !ok || part > 1 && len(list)/t.lister.stride() > t.lister.most/2 {
 			return false
 		}
 	}
 	t.addAll(j, list)
 	if float64(slack) >= most {
-		t.add(j, make([]uint64, l.stride())) // a sheet that stays whole
+		t.add(j, make([]uint64, t.lister.stride())) // a sheet that stays whole
 	}
 	return true
 }
@@ -285,12 +289,9 @@ func (w *whole) heaviest(p *pricing, duals []float64) *choice {
 	}
 	t.lister.beam = true
 	for _, j := range w.largestFirst(p) {
-		l, at := t.lister, p.tables[p.of[j]]
 		var best []uint64
-		for part := int32(64); part >= 1 && len(best) < l.most*l.stride(); part /= 2 {
-			l.work = 0
-			list, ok := l.near(w.ctx, at, p.x[j], p.y[j], slack/part, min(w.until-*w.work, mostListing/4))
-			*w.work += l.work
+		for part := int32(64); part >= 1 && len(best) < t.lister.most*t.lister.stride(); part /= 2 {
+			list, ok := t.near(j, slack/part, mostListing/4)
 			if !ok {
 				break
 			}
@@ -308,17 +309,23 @@ func (w *whole) heaviest(p *pricing, duals []float64) *choice {
 // addFound adds the patterns of the program's solutions, as far as there are copies: in the
 // list of the heaviest a kind may be missing.
 func (t *choice) addFound() {
-	known := map[string]bool{}
-	key := func(sheet int, pattern []uint64) string { return fmt.Sprint(sheet, pattern[1:]) }
-	for c := range t.columns {
-		known[key(t.columns[c].sheet, t.pattern(c))] = true
+	type key struct {
+		sheet  int
+		copies string
 	}
+	known := map[key]bool{}
+	n := len(t.wanted)
+	for c := range t.columns {
+		known[key{t.columns[c].sheet, string(t.copies[c*n:][:n])}] = true
+	}
+	copies := make([]byte, n)
 	for _, f := range t.p.found[t.p.coarse:] {
 		pattern := make([]uint64, t.lister.stride())
-		for k, n := range f.counts {
-			setCopies(pattern, k, min(int(n), copiesOf(t.lister.limit, k)))
+		for k, m := range f.counts {
+			copies[k] = byte(min(int(m), copiesOf(t.lister.limit, k)))
+			setCopies(pattern, k, int(copies[k]))
 		}
-		if s := key(f.sheet, pattern); t.mix[f.sheet] > 0 && !known[s] {
+		if s := (key{f.sheet, string(copies)}); t.mix[f.sheet] > 0 && !known[s] {
 			known[s] = true
 			t.add(f.sheet, pattern)
 		}

@@ -55,11 +55,11 @@ func startStudy(ctx context.Context, p *nest.Problem, set nest.Settings) *studyi
 		defer close(s.done)
 		s.known = look(ctx, bound.Quick)
 		close(s.ready)
+		better := bound.Patient
 		if set.Budget >= 0 {
-			s.add(look(ctx, bound.Usual))
-			return
+			better = bound.Usual
 		}
-		s.add(look(ctx, bound.Patient))
+		s.add(look(ctx, better))
 	}()
 	select {
 	case <-s.ready:
@@ -95,7 +95,7 @@ func (s *studying) tell(set nest.Settings, material string, partOf, stockOf []in
 	var last, own *nest.Plan
 	set.Found = func() *nest.Plan {
 		if plan := s.sofar()[material].Plan; plan != last {
-			last, own = plan, within(plan, partOf, stockOf)
+			last, own = plan, plan.Within(partOf, stockOf)
 		}
 		return own
 	}
@@ -107,21 +107,6 @@ func (s *studying) tell(set nest.Settings, material string, partOf, stockOf []in
 		set.Mixes = append(set.Mixes, n)
 	}
 	return set
-}
-
-// within returns a plan in the numbers of a part of its problem: those are the indices of
-// parts and stocks in the lists.
-func within(plan *nest.Plan, partOf, stockOf []int) *nest.Plan {
-	own := &nest.Plan{}
-	for _, sh := range plan.Sheets {
-		q := nest.Sheet{Stock: slices.Index(stockOf, sh.Stock)}
-		for _, pl := range sh.Placements {
-			pl.Part = slices.Index(partOf, pl.Part)
-			q.Placements = append(q.Placements, pl)
-		}
-		own.Sheets = append(own.Sheets, q)
-	}
-	return own
 }
 
 // end waits for what is known in the end, which is soon where a plan is proved by what is

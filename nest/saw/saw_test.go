@@ -352,10 +352,7 @@ func TestRefuses(t *testing.T) {
 // Without a budget a search ends when a bound proves its plan, and only then.
 func TestEndsWhenProved(t *testing.T) {
 	p := big(60)
-	var cost int64
-	for _, s := range solve(t, p, nest.Settings{Seed: 1}).Sheets {
-		cost += p.Stocks[s.Stock].Cost
-	}
+	cost := spent(p, solve(t, p, nest.Settings{Seed: 1}))
 	for _, c := range []struct {
 		least int64
 		limit time.Duration
@@ -388,11 +385,7 @@ func TestCheapestMix(t *testing.T) {
 		},
 	}
 	plan := solve(t, p, nest.Settings{})
-	var cost int64
-	for _, s := range plan.Sheets {
-		cost += p.Stocks[s.Stock].Cost
-	}
-	if cost != 55 || len(plan.Sheets) != 2 {
+	if cost := spent(p, plan); cost != 55 || len(plan.Sheets) != 2 {
 		t.Errorf("cost %d on %d sheets, want one half and the piece from the rack", cost, len(plan.Sheets))
 	}
 }
