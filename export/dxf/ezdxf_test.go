@@ -121,6 +121,7 @@ func readAll(t *testing.T, f Flavour, drawings ...Drawing) []found {
 // Sheets and panels, as ezdxf 0.18 reads them: unit, layers, outlines corner by
 // corner, areas with their arcs, labels.
 func TestEzdxf(t *testing.T) {
+	partstest.Need(t, "python3-ezdxf and python3-shapely", imports())
 	turns := map[int]int{}
 	for name, d := range dossiers(t) {
 		unit, code := length.MM, 4
