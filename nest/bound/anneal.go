@@ -14,6 +14,8 @@ import (
 // time, as in Morris, "The breakout method for escaping from local minima", AAAI 1993 (both
 // from memory).
 //
+// What is missing towards the end is often little, and is sought exactly (finish.go).
+//
 // Where next to nothing is to spare, heavy patterns fit together in few ways, and branching
 // takes long to find one: of two lists of 422 and 1,200 patterns with which it had not come
 // to an end after 1,500 million additions, one was found here in 0.02 and 0.2 s.
@@ -28,17 +30,27 @@ type annealer struct {
 	area   []int64     // of a blank of each kind
 	worth  []int64     // what one counts that is missing
 	mean   float64     // area of a blank
+
+	packed  []uint16 // what patterns have, one after the other
+	from    []int32  // where those of each begin
+	missing []int32  // kinds
+	changes int      // of lacks and worths
+	known   []int    // for each sheet, of how many changes removal knows
+	removal []int64  // by how much the energy rises without its pattern
+
+	finisher *finisher
+	own      int // additions of the steps since it began
 }
 
 const (
 	// annealSteps is how many steps the temperature takes down, and stepWork how many
 	// additions a step takes the time of.
-	annealSteps, stepWork = 300_000, 120
+	annealSteps, stepWork = 300_000, 60
 	// hottest is the first temperature as a share of a blank's mean area, coldest the last
 	// one as a share of that, and coolSteps after how many steps there is a new one.
 	hottest, coldest, coolSteps = 0.6, 0.1, 1024
-	// mostMisfits is how many patterns may turn out not to fit, if they are more than others.
-	mostMisfits = 10
+	// shorter is by how much a short list is shorter.
+	shorter = 3
 	// aimless is in one of how many steps any pattern is taken.
 	aimless = 10
 	// annealScale is the area of the largest sheet.
@@ -55,29 +67,24 @@ var excess = func() (list [1024]int64) {
 }()
 
 // anneal seeks patterns that hold everything, and reports whether there are. They are found
-// then. Where the rasters have sizes rounded, a pattern that is no pattern in true ones is
-// dropped; it is given up when most of them are none.
+// then. What a short list has is found sooner, and a long one has more: the long one is looked
+// at twice as often. Of the patterns of the program, in whose rasters sizes are rounded, some
+// turn out to be none in true ones, and are dropped.
 func (t *choice) anneal() bool {
-	a := newAnnealer(t, 1)
-	good, bad := 0, 0
-	for a != nil && !t.spent() {
+	long, short := newAnnealer(t, 1, mostHeaviest), newAnnealer(t, 2, mostHeaviest/shorter)
+	if long == nil {
+		return false
+	}
+	all := []*annealer{long, long, short}
+	for i := 0; !t.spent(); i = (i + 1) % len(all) {
+		a := all[i]
 		if a.run() {
 			t.found = a.picks()
-			was := bad
-			for _, f := range t.found {
-				switch {
-				case len(t.columns[f.column].shares) == 0:
-				case t.cut(f.column) != nil:
-					good++
-				default:
-					bad++
-					a.drop(int32(f.column))
-				}
-			}
-			if bad == was {
+			misfits := t.misfits()
+			if len(misfits) == 0 {
 				return true
 			}
-			if bad > max(good, mostMisfits) || !a.again() {
+			if !long.drop(misfits) || !short.drop(misfits) {
 				return false
 			}
 		}
@@ -86,32 +93,40 @@ func (t *choice) anneal() bool {
 	return false
 }
 
-// drop takes a pattern out of the lists.
-func (a *annealer) drop(c int32) {
-	q := &a.columns[c]
-	is := func(o int32) bool { return o == c }
-	a.of[q.sheet] = slices.DeleteFunc(a.of[q.sheet], is)
-	for _, s := range q.shares {
-		a.with[q.sheet][s.kind] = slices.DeleteFunc(a.with[q.sheet][s.kind], is)
+// misfits returns which of the patterns that were found are none in true sizes.
+func (t *choice) misfits() []int32 {
+	var list []int32
+	for _, f := range t.found {
+		if len(t.columns[f.column].shares) > 0 && t.cut(f.column) == nil {
+			list = append(list, int32(f.column))
+		}
 	}
+	return list
 }
 
-// again gives each sheet any pattern of those that there are. It reports false when a kind of
-// sheet has none.
-func (a *annealer) again() bool {
-	for i, j := range a.sheets {
+// drop takes patterns out of the lists, and gives each sheet any of those that there are. It
+// reports false when a kind of sheet has none.
+func (a *annealer) drop(columns []int32) bool {
+	a.finisher = nil // it has them, too
+	is := func(c int32) bool { return slices.Contains(columns, c) }
+	for _, j := range a.sheets {
+		a.of[j] = slices.DeleteFunc(a.of[j], is)
+		for k := range a.with[j] {
+			a.with[j][k] = slices.DeleteFunc(a.with[j][k], is)
+		}
 		if len(a.of[j]) == 0 {
 			return false
 		}
-		a.take(a.columns[a.taken[i]].shares, -1)
-		a.taken[i] = a.of[j][a.below(len(a.of[j]))]
-		a.take(a.columns[a.taken[i]].shares, 1)
+	}
+	for i, j := range a.sheets {
+		a.put(i, a.of[j][a.below(len(a.of[j]))])
 	}
 	return true
 }
 
-// newAnnealer returns one that draws by a seed, nil when a kind of sheet of the mix has no pattern.
-func newAnnealer(t *choice, seed uint64) *annealer {
+// newAnnealer returns one that draws by a seed and takes the first patterns of each kind of sheet
+// of the mix, and those of the program, which come last; nil when one has none.
+func newAnnealer(t *choice, seed uint64, most int) *annealer {
 	a := &annealer{choice: t, rng: rand.New(rand.NewPCG(seed, 1983))}
 	a.of, a.with = make([][]int32, len(t.mix)), make([][][]int32, len(t.mix))
 	for j := range t.mix {
@@ -119,6 +134,9 @@ func newAnnealer(t *choice, seed uint64) *annealer {
 	}
 	for c := range t.columns {
 		q := &t.columns[c]
+		if len(a.of[q.sheet]) >= most && c < t.listed {
+			continue
+		}
 		a.of[q.sheet] = append(a.of[q.sheet], int32(c))
 		for _, s := range q.shares {
 			a.with[q.sheet][s.kind] = append(a.with[q.sheet][s.kind], int32(c))
@@ -144,9 +162,20 @@ func newAnnealer(t *choice, seed uint64) *annealer {
 		a.mean += area * float64(n)
 	}
 	a.mean /= float64(max(all, 1))
-	for _, c := range a.taken {
-		a.take(t.columns[c].shares, 1)
+	for c := range t.columns {
+		a.from = append(a.from, int32(len(a.packed)))
+		for _, s := range t.columns[c].shares {
+			a.packed = append(a.packed, uint16(s.kind<<8|s.copies))
+		}
 	}
+	a.from = append(a.from, int32(len(a.packed)))
+	for _, c := range a.taken {
+		for _, s := range a.parts(c) {
+			a.lacks[s>>8] -= int32(s & 0xff)
+		}
+	}
+	a.known, a.removal = make([]int, len(a.sheets)), make([]int64, len(a.sheets))
+	a.changed()
 	return a
 }
 
@@ -171,6 +200,7 @@ func (a *annealer) run() bool {
 		if energy == 0 {
 			return true
 		}
+		a.own += coolSteps * stepWork
 		if *a.work += coolSteps * stepWork; a.spent() {
 			return false
 		}
@@ -182,6 +212,12 @@ func (a *annealer) run() bool {
 			energy += a.step(t)
 		}
 		heat *= down
+		if a.finisher == nil {
+			a.finisher, a.own = newFinisher(a), 0
+		}
+		if a.finisher.try(a.own) {
+			return true
+		}
 	}
 	return energy == 0
 }
@@ -190,17 +226,9 @@ func (a *annealer) run() bool {
 func (a *annealer) step(t int64) int64 {
 	bits := a.rng.Uint64()
 	i := int(bits & 0xffff * uint64(len(a.sheets)) >> 16)
-	j := a.sheets[i]
-	list := a.of[j]
+	list := a.of[a.sheets[i]]
 	if bits>>16%aimless > 0 {
-		// One that is missing, the first of them from anywhere on.
-		k := int(bits >> 32 & 0xffff * uint64(len(a.lacks)) >> 16)
-		for a.lacks[k] <= 0 {
-			if k++; k == len(a.lacks) {
-				k = 0
-			}
-		}
-		if list = a.with[j][k]; len(list) == 0 {
+		if list = a.with[a.sheets[i]][a.missing[int(bits>>32&0xffff*uint64(len(a.missing))>>16)]]; len(list) == 0 {
 			return 0
 		}
 	}
@@ -208,26 +236,60 @@ func (a *annealer) step(t int64) int64 {
 	if was == now {
 		return 0
 	}
-	rise := a.take(a.columns[was].shares, -1) + a.take(a.columns[now].shares, 1)
+	if a.known[i] != a.changes {
+		a.known[i], a.removal[i] = a.changes, a.without(was)
+	}
+	rise := a.removal[i]
+	row := a.copies[int(was)*len(a.lacks):][:len(a.lacks)]
+	for _, s := range a.parts(now) {
+		k := s >> 8
+		if l := a.lacks[k] + int32(row[k]); l > 0 {
+			rise -= a.worth[k] * int64(min(l, int32(s&0xff)))
+		}
+	}
 	if rise > 0 && rise > t*excess[bits>>48&1023]>>10 {
-		a.take(a.columns[now].shares, -1)
-		a.take(a.columns[was].shares, 1)
 		return 0
 	}
-	a.taken[i] = now
+	a.put(i, now)
 	return rise
 }
 
-// take puts a pattern on its sheet, or takes it away, and returns by how much the energy
-// rose.
-func (a *annealer) take(shares []share, sheets int32) (rise int64) {
-	for _, s := range shares {
-		was := a.lacks[s.kind]
-		now := was - s.copies*sheets
-		a.lacks[s.kind] = now
-		rise += a.worth[s.kind] * int64(max(now, 0)-max(was, 0))
+// parts returns what a pattern has: a kind and, in the lowest byte, its copies.
+func (a *annealer) parts(pattern int32) []uint16 {
+	return a.packed[a.from[pattern]:a.from[pattern+1]]
+}
+
+// without returns by how much the energy rises where a pattern is taken away.
+func (a *annealer) without(pattern int32) (rise int64) {
+	for _, s := range a.parts(pattern) {
+		k := s >> 8
+		l := a.lacks[k]
+		rise += a.worth[k] * int64(max(l+int32(s&0xff), 0)-max(l, 0))
 	}
 	return rise
+}
+
+// put gives a sheet another pattern.
+func (a *annealer) put(i int, pattern int32) {
+	for _, s := range a.parts(a.taken[i]) {
+		a.lacks[s>>8] += int32(s & 0xff)
+	}
+	for _, s := range a.parts(pattern) {
+		a.lacks[s>>8] -= int32(s & 0xff)
+	}
+	a.taken[i] = pattern
+	a.changed()
+}
+
+// changed notes that lacks or worths are others than they were.
+func (a *annealer) changed() {
+	a.changes++
+	a.missing = a.missing[:0]
+	for k, n := range a.lacks {
+		if n > 0 {
+			a.missing = append(a.missing, int32(k))
+		}
+	}
 }
 
 // learn makes what is missing worth more, and all else nearly what its area is.
@@ -239,6 +301,7 @@ func (a *annealer) learn() {
 			a.worth[k] -= (a.worth[k] - a.area[k]) / 20
 		}
 	}
+	a.changed()
 }
 
 // picks returns the patterns of the sheets, those that have something.

@@ -32,7 +32,7 @@ const (
 
 const (
 	// patience is how much more work a patient bound takes.
-	patience = 2
+	patience = 5
 	// wholePerPanel is how many additions the usual one spends on whole patterns, by panel.
 	wholePerPanel = 4_000_000
 )
@@ -42,7 +42,8 @@ type Wishes struct {
 	Effort Effort
 	Above  int64 // up to how many per cent above its bound mixes of a material are listed
 	Most   int   // how many, and there are never more than some thousand
-	// Told, when set, is called whenever the bound of a material has become better.
+	// Told, when set, is called whenever the bound of a material has become better, or a plan
+	// of it was found.
 	Told func(material string, l Limits)
 
 	patterns int // how many whole ones are listed of a kind of sheet; 0 is the usual number

@@ -38,10 +38,10 @@
 //
 // A mix that has enough in fractions of patterns may have too little in whole ones, when
 // next to nothing is to spare. Then its patterns can be listed and branched over: whole.go,
-// with proper.go, alike.go, branch.go, relax.go, and cuts.go, which often leaves nothing to
-// branch over. Either the mix is ruled out, or there is a plan of it (layout.go), or they are
-// too many to say. Plans are sought among the heaviest patterns, too, by annealing
-// (anneal.go).
+// with proper.go, builds.go, alike.go, branch.go, relax.go, and cuts.go, which often leaves
+// nothing to branch over. Either the mix is ruled out, or there is a plan of it (layout.go), or
+// they are too many to say. Plans are sought among the heaviest patterns, too, by annealing
+// (anneal.go), which need only come near to one (finish.go).
 //
 // A panel that may be turned takes the lesser of its weights. A shape that is no
 // rectangle is bounded by its area alone, and so are all panels of a material of
@@ -69,7 +69,7 @@
 // counts its additions and stops after 3.2 thousand million for a material, about three
 // seconds; most cabinets take a third of a second. It is left out beyond 250 kinds of
 // blanks. Whole patterns are asked about for up to 100 kinds, with four million additions a
-// panel and an eighth of all at most, and patiently with sixteen times as many. Memory is a
+// panel and an eighth of all at most, and patiently with forty times as many. Memory is a
 // table of 4 bytes a point, and 200 MB at most for patterns. A context ends it between two
 // tables.
 package bound

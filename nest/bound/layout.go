@@ -155,19 +155,19 @@ func (t *choice) tree(column int) *piece {
 		limit[s.kind] = int(s.copies)
 		parts = min(parts*int(s.copies+1), mostListed)
 	}
-	l := newLister(limit, parts)
-	at := t.p.tables[t.p.of[c.sheet]]
-	at.fill(t.weight)
-	x, y := t.p.x[c.sheet], t.p.y[c.sheet]
-	_, ok := l.near(t.ctx, at, x, y, at.row(x)[y]-int32(pattern[0]), columnWork/4)
-	if *t.work += l.work + at.work(); !ok {
+	l := newLister(t.p.kinds, t.p.exact, limit, parts)
+	at := t.p.corner(c.sheet)
+	at.t.fill(t.weight)
+	_, ok := l.near(t.ctx, at, at.t.row(at.x)[at.y]-int32(pattern[0]), columnWork/4)
+	if *t.work += l.work + at.t.work(); !ok {
 		return nil
 	}
-	root := t.trace(l, at, x, y, pattern)
-	if root == nil || !root.fits(&t.p.sheets[c.sheet]) {
-		return nil
+	for _, i := range l.listed {
+		if slices.Equal(l.copiesOf(i), pattern[1:]) {
+			return l.tree(at.t, i)
+		}
 	}
-	return root
+	return nil
 }
 
 // pattern returns a pattern as it is listed.
@@ -179,78 +179,6 @@ func (t *choice) pattern(column int) []uint64 {
 		pattern[0] += uint64(t.weight[k]) * uint64(m)
 	}
 	return pattern
-}
-
-// trace returns how a point is cut into a pattern that its bag has.
-func (t *choice) trace(l *lister, at *table, x, y int32, pattern []uint64) *piece {
-	ny := len(at.y.points)
-	has := func(x, y int32, pattern []uint64) bool {
-		list := l.bags[int(x)*ny+int(y)].list
-		for i := 0; i < len(list); i += l.stride() {
-			if slices.Equal(list[i:i+l.stride()], pattern) {
-				return true
-			}
-		}
-		return false
-	}
-	for {
-		if x > 1 && has(x-1, y, pattern) {
-			x--
-		} else if y > 1 && has(x, y-1, pattern) {
-			y--
-		} else {
-			break
-		}
-	}
-	one := 0
-	for k := range t.wanted {
-		one += copiesOf(pattern, k)
-	}
-	for _, i := range at.fit[x] {
-		if b := &at.blanks[i]; one == 1 && b.y == y && copiesOf(pattern, b.kind) == 1 {
-			k := &t.p.kinds[b.kind]
-			if b.upright {
-				return &piece{kind: b.kind, w: k.h, h: k.w}
-			}
-			return &piece{kind: b.kind, w: k.w, h: k.h}
-		}
-	}
-	rest := make([]uint64, l.stride())
-	split := func(ax, ay, bx, by int32, upward bool) *piece {
-		list := l.bags[int(ax)*ny+int(ay)].list
-	patterns:
-		for i := 0; i < len(list); i += l.stride() {
-			for k, v := range list[i : i+l.stride()] {
-				if k > 0 && !noMore(v, pattern[k]) {
-					continue patterns
-				}
-				rest[k] = pattern[k] - v
-			}
-			if !has(bx, by, rest) {
-				continue
-			}
-			q := &piece{upward: upward}
-			second := slices.Clone(rest)
-			q.parts[0], q.parts[1] = t.trace(l, at, ax, ay, list[i:i+l.stride()]), t.trace(l, at, bx, by, second)
-			if q.parts[0] == nil || q.parts[1] == nil {
-				return nil
-			}
-			q.measure()
-			return q
-		}
-		return nil
-	}
-	for _, c := range at.x.cuts[x] {
-		if q := split(c.a, y, c.b, y, false); q != nil {
-			return q
-		}
-	}
-	for _, c := range at.y.cuts[y] {
-		if q := split(x, c.a, x, c.b, true); q != nil {
-			return q
-		}
-	}
-	return nil
 }
 
 // place puts the blanks of a piece, the lower left of which is at, on a sheet.

@@ -177,13 +177,6 @@ func (p *pricing) fits(kind int) int {
 	return int(largest / boxArea(p.kinds[kind].w, p.kinds[kind].h))
 }
 
-// turnable reports whether a blank may lie both ways on a kind of sheet. Then sizes are
-// rounded along both axes, and the heaviest patterns are those that gain most by it: next to
-// none of them fits a sheet in true sizes.
-func (p *pricing) turnable() bool {
-	return slices.ContainsFunc(p.kinds, func(k rectangle) bool { return slices.Contains(k.ways, lyingLevel|lyingUpright) })
-}
-
 // work is what the tables take each time they are filled.
 func (p *pricing) work() int {
 	n := 0

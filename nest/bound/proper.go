@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"context"
 	"slices"
+
+	"panelyard/parts/length"
 )
 
 // lister lists proper patterns, which have no more copies of a kind than are wanted: those
@@ -15,65 +17,74 @@ import (
 //
 // Few points have one of 0 or more while the slack of the sheet is small.
 //
-// Every pattern that straight cuts can make is met: the points of the rasters leave none
-// out (raster.go), only sizes are rounded, so that there may be some more.
+// A pattern is kept once, at the least point that holds it (builds.go), and is put beside and
+// above all others that it may lie with. Where rasters round, it has its true size as well: a
+// sheet may hold it in units and be too small for it, and so may the piece that it would be
+// cut from.
 //
-// Cost: two patterns are added for each pair that two points bring together, at some
-// nanoseconds each; their number grows fast with the slack.
+// Every pattern that straight cuts can make is met: the points of the rasters leave none out
+// (raster.go). Along an axis, let panels take q units of a sheet of W beside a pattern. Then the
+// piece that it comes from need be no longer than the last point within W-q; and no shorter than
+// the last one within the true length of the pattern, because that takes no more units than
+// are left.
+//
+// Cost: some microseconds and a hundred bytes for each pattern that is kept.
 type lister struct {
-	words int      // of the copies of a pattern, a byte for each kind
+	builds
 	limit []uint64 // copies wanted, as a pattern
-	most  int      // patterns of a point
-	beam  bool     // of more of them the heaviest are kept
-	work  int      // additions so far, about
-	until int      // of them
+	kinds []rectangle
+	exact bool // the rasters do not round
+	most  int  // patterns of a sheet
+	best  bool // of more of them the heaviest are listed
+	work  int  // additions so far, about
+	until int  // of them
 
-	slack []int32 // by point; -1 where nothing is sought
-	least int32   // that a pattern of the point in hand weighs
-	bags  []bag
-	round uint32 // of the marks
-	marks []mark
-	pairs map[[2]int32]bool // bags that were brought together for a point
-	names int32
-	sum   []uint64
+	corner
+	slack []int32 // by point, rows along x; -1 where nothing is sought
+	// Of each point the bag of the patterns that are as wide and no higher, and what the
+	// heaviest of them weighs.
+	column, top []int32
+	bags        []bag
+	held        int       // patterns of all bags
+	rows        []bag     // of the patterns that are as high as a point and no wider than the column in hand
+	across      [][]int32 // of each row the points that have patterns of their own
+	up          []int32   // and of the column in hand
 }
 
-// bag is the patterns of a point, the heaviest first. Each has its weight and then its
-// copies. Bags of one name are the same.
-type bag struct {
-	name int32
-	list []uint64
+// corner is the point of a table that a sheet reaches, and its true size.
+type corner struct {
+	t    *table
+	x, y int32
+	w, h length.Length
 }
 
-// mark says in which bag and where a pattern of some hash is.
-type mark struct {
-	round uint32
-	at    int32
+// corner returns that of a kind of sheet.
+func (p *pricing) corner(j int) corner {
+	return corner{p.tables[p.of[j]], p.x[j], p.y[j], p.sheets[j].w, p.sheets[j].h}
 }
+
+// bag is patterns, the heaviest first, and which of them are of the last point.
+type bag struct{ list, own []int32 }
 
 const (
 	// mostCopies is how many copies of a kind patterns may have, so that those of two of
 	// them fit a byte.
 	mostCopies = 63
-	// mostWords bounds the memory of all bags: 128 MB.
-	mostWords = 16_000_000
+	// mostBuilds and mostHeld bound the memory: patterns, and how many all bags have together.
+	mostBuilds, mostHeld = 600_000, 20_000_000
 	// tops are the highest bits of all bytes.
 	tops = 0x8080808080808080
 )
 
-// newLister returns a lister for so many copies of each kind, at most mostCopies. It lists
-// up to most patterns of a sheet.
-func newLister(limit []int, most int) *lister {
-	l := &lister{words: (len(limit) + 7) / 8, most: most, pairs: map[[2]int32]bool{}}
+// newLister returns a lister of patterns of kinds, with at most so many copies of each, none
+// more than mostCopies. It lists up to most patterns of a sheet.
+func newLister(kinds []rectangle, exact bool, limit []int, most int) *lister {
+	l := &lister{builds: builds{words: (len(limit) + 7) / 8}, kinds: kinds, exact: exact, most: most}
 	l.limit = make([]uint64, l.stride())
 	for k, n := range limit {
 		setCopies(l.limit, k, n)
 	}
-	size := 1
-	for size < 3*most {
-		size *= 2
-	}
-	l.marks, l.sum = make([]mark, size), make([]uint64, l.stride())
+	l.sum = make([]uint64, l.words)
 	return l
 }
 
@@ -93,47 +104,76 @@ func setCopies(pattern []uint64, kind, n int) {
 // noMore reports whether no byte of a is more than that of b; none is over 127.
 func noMore(a, b uint64) bool { return ((b|tops)-a)&tops == tops }
 
-// near returns the patterns of a point that weigh no less than its best value less slack.
-// It reports false when there are too many, they take more additions than most, or ctx ends.
-func (l *lister) near(ctx context.Context, t *table, x, y, slack int32, most int) ([]uint64, bool) {
-	l.until = l.work + most
-	ny := len(t.y.points)
-	n := (int(x) + 1) * ny
-	if len(l.slack) < n {
-		l.slack, l.bags = make([]int32, n), make([]bag, n)
-	}
-	for i := range n {
-		l.slack[i], l.bags[i] = -1, bag{}
-	}
-	l.spread(t, x, y, slack)
-	total := 0
-	for i := int32(1); i <= x; i++ {
+// near returns the patterns of a sheet that weigh no less than its best value less slack, the
+// heaviest first; each is its weight and then its copies. It reports false when there are too
+// many, they take more additions than most, or ctx ends.
+func (l *lister) near(ctx context.Context, c corner, slack int32, most int) ([]uint64, bool) {
+	l.corner, l.until = c, l.work+most
+	l.spread(slack)
+	l.clear()
+	cells := int(c.x+1) * int(c.y+1)
+	l.column, l.top = make([]int32, cells), make([]int32, cells)
+	l.rows, l.across = make([]bag, c.y+1), make([][]int32, c.y+1)
+	l.bags, l.held = append(l.bags[:0], bag{}), 0
+	for x := int32(1); x <= c.x; x++ {
 		if ctx.Err() != nil {
 			return nil, false
 		}
-		for k := int32(1); k <= y; k++ {
-			at := int(i)*ny + int(k)
-			if l.slack[at] < 0 {
-				continue
-			}
-			b, ok := l.gather(t, i, k, l.slack[at])
-			if total += len(b.list); !ok || total > mostWords {
+		l.up = l.up[:0]
+		for y := int32(1); y <= c.y; y++ {
+			at, below := l.cell(x, y), l.cell(x, y-1)
+			l.column[at], l.top[at] = l.column[below], l.top[below]
+			if s := l.slackAt(x, y); s >= 0 && !l.gather(x, y, c.t.row(x)[y]-s) {
 				return nil, false
 			}
-			l.bags[at] = b
 		}
 	}
-	return l.bags[int(x)*ny+int(y)].list, true
+	return l.heavier(c.t.row(c.x)[c.y] - slack)
+}
+
+// cell is the index of a point in rows along x.
+func (l *lister) cell(x, y int32) int { return int(y)*int(l.x+1) + int(x) }
+
+func (l *lister) slackAt(x, y int32) int32 { return l.slack[int(x)*len(l.t.y.points)+int(y)] }
+
+// heavier returns the patterns that weigh at least so much, the heaviest first.
+func (l *lister) heavier(least int32) ([]uint64, bool) {
+	l.listed = l.listed[:0]
+	for i := range l.all {
+		if l.all[i].weight >= least {
+			l.listed = append(l.listed, int32(i))
+		}
+	}
+	slices.SortFunc(l.listed, func(a, b int32) int {
+		return cmp.Or(cmp.Compare(l.all[b].weight, l.all[a].weight), slices.Compare(l.copiesOf(a), l.copiesOf(b)), cmp.Compare(a, b))
+	})
+	// A pattern may be listed in several sizes.
+	l.listed = slices.CompactFunc(l.listed, func(a, b int32) bool { return slices.Equal(l.copiesOf(a), l.copiesOf(b)) })
+	if len(l.listed) > l.most {
+		if !l.best {
+			return nil, false
+		}
+		l.listed = l.listed[:l.most]
+	}
+	list := make([]uint64, 0, len(l.listed)*l.stride())
+	for _, i := range l.listed {
+		list = append(append(list, uint64(l.all[i].weight)), l.copiesOf(i)...)
+	}
+	return list, true
 }
 
 // spread works out the slack of all points, from the largest down.
-func (l *lister) spread(t *table, x, y, slack int32) {
-	ny := len(t.y.points)
-	l.slack[int(x)*ny+int(y)] = slack
-	for i := x; i > 0; i-- {
+func (l *lister) spread(slack int32) {
+	t, ny := l.t, len(l.t.y.points)
+	l.slack = make([]int32, int(l.x+1)*ny)
+	for i := range l.slack {
+		l.slack[i] = -1
+	}
+	l.slack[int(l.x)*ny+int(l.y)] = slack
+	for i := l.x; i > 0; i-- {
 		row, left := t.row(i), t.row(i-1)
-		for k := y; k > 0; k-- {
-			s := l.slack[int(i)*ny+int(k)]
+		for k := l.y; k > 0; k-- {
+			s := l.slackAt(i, k)
 			if s < 0 {
 				continue
 			}
@@ -165,99 +205,94 @@ func (l *lister) spread(t *table, x, y, slack int32) {
 	}
 }
 
-// gather makes the bag of a point from those of lesser points. It reports false when there
-// are too many patterns.
-func (l *lister) gather(t *table, x, y, slack int32) (bag, bool) {
-	ny := len(t.y.points)
-	at := func(x, y int32) *bag { return &l.bags[int(x)*ny+int(y)] }
-	f := t.row(x)[y]
-	l.least = f - slack
-	l.round++
-	clear(l.pairs)
-	var b bag
-	left, below := at(x-1, y), at(x, y-1)
-	for _, o := range []*bag{left, below} {
-		for i := 0; i < len(o.list) && int32(o.list[i]) >= l.least; i += l.stride() {
-			l.put(&b, o.list[i:i+l.stride()])
-		}
-		l.work += len(o.list)
-	}
-	for _, i := range t.fit[x] {
-		q := &t.blanks[i]
-		if w := t.weight[q.kind]; q.y == y && w > 0 && w >= l.least && copiesOf(l.limit, q.kind) > 0 {
-			clear(l.sum)
-			l.sum[0] = uint64(w)
-			setCopies(l.sum, q.kind, 1)
-			l.put(&b, l.sum)
+// gather makes the patterns of a point that weigh at least so much from those of lesser
+// points. It reports false when there are too many patterns.
+func (l *lister) gather(x, y, least int32) bool {
+	from := len(l.all)
+	l.blanks(x, y, least)
+	for _, part := range l.across[y] {
+		own := l.bags[l.column[l.cell(part, y)]].own
+		need := least - l.all[own[0]].weight
+		a, b := l.t.x.partners(x, part)
+		for ; a <= b; a++ {
+			at := l.cell(a, y)
+			if l.top[at] > 0 && l.top[at] >= need && !l.join(own, l.bags[l.column[at]].list, build{x: x, y: y}, least) {
+				return false
+			}
 		}
 	}
-	for _, c := range t.x.cuts[x] {
-		if f-t.row(c.a)[y]-t.row(c.b)[y] <= slack && !l.join(&b, at(c.a, y), at(c.b, y)) {
-			return b, false
+	for _, part := range l.up {
+		own := l.rows[part].own
+		need := least - l.all[own[0]].weight
+		a, b := l.t.y.partners(y, part)
+		for ; a <= b; a++ {
+			list := l.rows[a].list
+			if len(list) > 0 && l.all[list[0]].weight >= need && !l.join(own, list, build{x: x, y: y, upward: true}, least) {
+				return false
+			}
 		}
 	}
-	for _, c := range t.y.cuts[y] {
-		if f-t.row(x)[c.a]-t.row(x)[c.b] <= slack && !l.join(&b, at(x, c.a), at(x, c.b)) {
-			return b, false
-		}
+	l.work += 4 * (len(l.across[y]) + len(l.up))
+	if len(l.all) > from {
+		l.keep(x, y, int32(from))
 	}
-	if len(b.list) > l.most*l.stride() {
-		if !l.beam {
-			return b, false
-		}
-		l.trim(&b)
-	}
-	n := len(b.list)
-	if n == 0 {
-		return b, true
-	}
-	for _, o := range []*bag{left, below} {
-		if len(o.list) == n && int32(o.list[n-l.stride()]) >= f-slack && l.least == f-slack {
-			return *o, true // nothing was added to it
-		}
-	}
-	l.names++
-	return bag{l.names, l.sorted(b.list)}, true
+	return len(l.all) <= mostBuilds && l.held <= mostHeld
 }
 
-// join puts the sums of the patterns of two bags into a third.
-func (l *lister) join(to, a, b *bag) bool {
-	if a.name == 0 || b.name == 0 {
-		return true
+// blanks makes the patterns of a point that are one blank.
+func (l *lister) blanks(x, y, least int32) {
+	for _, i := range l.t.fit[x] {
+		b := &l.t.blanks[i]
+		weight := l.t.weight[b.kind]
+		if b.y != y || weight <= 0 || weight < least || copiesOf(l.limit, b.kind) == 0 {
+			continue
+		}
+		w, h := l.kinds[b.kind].w, l.kinds[b.kind].h
+		if b.upright {
+			w, h = h, w
+		}
+		if w <= l.w && h <= l.h {
+			clear(l.sum)
+			l.sum[b.kind/8] = 1 << (b.kind % 8 * 8)
+			l.put(build{weight: weight, x: x, y: y, left: -1 - i, w: w, h: h}, l.exact)
+		}
 	}
-	pair := [2]int32{min(a.name, b.name), max(a.name, b.name)}
-	if l.pairs[pair] {
-		return true
-	}
-	l.pairs[pair] = true
-	stride := l.stride()
-	for i := 0; i < len(a.list); i += stride {
-		p := a.list[i : i+stride]
+}
+
+// join makes patterns of those of two lists, which lie as the build that is given, and weigh at
+// least so much.
+func (l *lister) join(as, bs []int32, n build, least int32) bool {
+	top := l.all[bs[0]].weight
+	for _, i := range as {
+		p := l.all[i]
+		if p.weight+top < least {
+			break
+		}
+		copies := l.copiesOf(i)
 	others:
-		for k := 0; k < len(b.list); k += stride {
-			q := b.list[k : k+stride]
+		for _, k := range bs {
+			q := &l.all[k]
 			l.work += 4
-			w := int32(p[0]) + int32(q[0])
-			if w < l.least {
+			if n.weight = p.weight + q.weight; n.weight < least {
 				break
 			}
-			for n := 1; n < stride; n++ {
-				s := p[n] + q[n]
-				if !noMore(s, l.limit[n]) {
+			if n.w, n.h = p.w+q.w, max(p.h, q.h); n.upward {
+				n.w, n.h = max(p.w, q.w), p.h+q.h
+			}
+			if !l.holds(&n) {
+				continue
+			}
+			more := l.copiesOf(k)
+			for m, c := range copies {
+				s := c + more[m]
+				if !noMore(s, l.limit[m+1]) {
 					continue others // more than are wanted
 				}
-				l.sum[n] = s
+				l.sum[m] = s
 			}
-			l.sum[0] = uint64(w)
-			l.work += 25
-			if l.put(to, l.sum); len(to.list) > l.most*stride {
-				if !l.beam {
-					return false
-				}
-				if len(to.list) > 2*l.most*stride {
-					l.trim(to)
-				}
-			}
+			l.work += 120
+			n.left, n.right = i, k
+			l.put(n, l.exact)
 		}
 		if l.work > l.until {
 			return false
@@ -266,52 +301,46 @@ func (l *lister) join(to, a, b *bag) bool {
 	return true
 }
 
-// trim leaves as many patterns in the bag that is made as there may be, the heaviest. Others
-// must be heavier than the last of them from now on.
-func (l *lister) trim(b *bag) {
-	list := l.sorted(b.list)[:l.most*l.stride()]
-	l.work += 20 * len(b.list)
-	l.least = int32(list[len(list)-l.stride()]) + 1
-	l.round++
-	b.list = b.list[:0]
-	for i := 0; i < len(list); i += l.stride() {
-		l.put(b, list[i:i+l.stride()])
+// holds reports whether the sheet is large enough for a build, and whether the piece that it is
+// cut from may be.
+func (l *lister) holds(b *build) bool {
+	if b.w > l.w || b.h > l.h {
+		return false
 	}
+	if l.exact {
+		return true
+	}
+	x, y := max(b.x, l.t.x.at(b.w)), max(b.y, l.t.y.at(b.h))
+	s := l.slackAt(x, y)
+	return s >= 0 && b.weight >= l.t.row(x)[y]-s
 }
 
-// put adds a pattern to the bag that is made, unless it is there.
-func (l *lister) put(b *bag, p []uint64) {
-	h := uint64(0)
-	for _, w := range p[1:] {
-		h = (h ^ w) * 0x9e3779b97f4a7c15 // of the golden ratio, as in SplitMix64 (from memory)
-		h ^= h >> 31
+// keep makes the builds from an index on those of a point.
+func (l *lister) keep(x, y, from int32) {
+	own := make([]int32, 0, len(l.all)-int(from))
+	for i := from; int(i) < len(l.all); i++ {
+		own = append(own, i)
 	}
-	for i := h; ; i++ {
-		m := &l.marks[i%uint64(len(l.marks))]
-		if m.round != l.round {
-			*m = mark{l.round, int32(len(b.list))}
-			b.list = append(b.list, p...)
-			return
-		}
-		if slices.Equal(b.list[m.at+1:int(m.at)+len(p)], p[1:]) {
-			return
-		}
-	}
+	slices.SortStableFunc(own, func(a, b int32) int { return cmp.Compare(l.all[b].weight, l.all[a].weight) })
+	at := l.cell(x, y)
+	list := l.merged(l.bags[l.column[at]].list, own)
+	l.bags = append(l.bags, bag{list, own})
+	l.column[at], l.top[at] = int32(len(l.bags)-1), l.all[list[0]].weight
+	l.rows[y] = bag{l.merged(l.rows[y].list, own), own}
+	l.across[y], l.up = append(l.across[y], x), append(l.up, y)
 }
 
-// sorted returns patterns, the heaviest first.
-func (l *lister) sorted(list []uint64) []uint64 {
-	stride := l.stride()
-	order := make([]int, len(list)/stride)
-	for i := range order {
-		order[i] = i * stride
+// merged returns the patterns of two lists, the heaviest first.
+func (l *lister) merged(a, b []int32) []int32 {
+	list := make([]int32, 0, len(a)+len(b))
+	l.work += 4 * (len(a) + len(b))
+	l.held += len(a) + len(b)
+	for len(a) > 0 && len(b) > 0 {
+		if l.all[a[0]].weight >= l.all[b[0]].weight {
+			list, a = append(list, a[0]), a[1:]
+		} else {
+			list, b = append(list, b[0]), b[1:]
+		}
 	}
-	slices.SortFunc(order, func(a, b int) int {
-		return cmp.Or(cmp.Compare(list[b], list[a]), slices.Compare(list[a+1:a+stride], list[b+1:b+stride]))
-	})
-	sorted := make([]uint64, 0, len(list))
-	for _, i := range order {
-		sorted = append(sorted, list[i:i+stride]...)
-	}
-	return sorted
+	return append(append(list, a...), b...)
 }

@@ -52,9 +52,9 @@ func layouts(w, h int, blanks [][2]int, wanted []int, memo map[[2]int]map[string
 	return set
 }
 
-// small returns random kinds of blanks that lie in one way only, in a sheet of w x h units,
-// and a table of one unit for it.
-func small(rng *rand.Rand, w, h int) (*table, [][2]int, []rectangle) {
+// small returns random kinds of blanks that lie in one way only and are no shorter than a unit,
+// in a sheet of w x h, and a table in such units for it.
+func small(rng *rand.Rand, w, h, unit int) (*table, [][2]int, []rectangle) {
 	var blanks [][2]int
 	var kinds []rectangle
 	var xs, ys []span
@@ -63,12 +63,13 @@ func small(rng *rand.Rand, w, h int) (*table, [][2]int, []rectangle) {
 		if rng.IntN(3) > 0 {
 			a, b = 1+rng.IntN(1+w/2), 1+rng.IntN(1+h/2)
 		}
+		a, b = max(a, unit), max(b, unit)
 		copies := 1 + rng.IntN(3)
 		blanks = append(blanks, [2]int{a, b})
 		kinds = append(kinds, rectangle{w: length.Length(a), h: length.Length(b), copies: float64(copies)})
 		xs, ys = append(xs, span{length.Length(a), 1}), append(ys, span{length.Length(b), 1})
 	}
-	x, y := newRaster(xs, []length.Length{length.Length(w)}, 1), newRaster(ys, []length.Length{length.Length(h)}, 1)
+	x, y := newRaster(xs, []length.Length{length.Length(w)}, length.Length(unit)), newRaster(ys, []length.Length{length.Length(h)}, length.Length(unit))
 	var list []blank
 	for i, b := range blanks {
 		list = append(list, blank{kind: i, x: x.over(length.Length(b[0])), y: y.over(length.Length(b[1]))})
@@ -76,27 +77,52 @@ func small(rng *rand.Rand, w, h int) (*table, [][2]int, []rectangle) {
 	return newTable(x, y, list), blanks, kinds
 }
 
-// The patterns that are listed are all that weigh enough, of those that trying each cut
-// finds, and weigh what they say; those that others are part of may be left out.
+// weighed returns random weights of kinds, and how many are wanted.
+func weighed(rng *rand.Rand, kinds []rectangle) (weight []int32, wanted []int) {
+	for i := range kinds {
+		weight, wanted = append(weight, int32(1+rng.IntN(60))), append(wanted, int(kinds[i].copies))
+	}
+	return weight, wanted
+}
+
+// The patterns that are listed are all that weigh enough, of those that trying each cut at each
+// length finds, and weigh what they say; where the rasters round lengths to units, as well. How
+// each is cut makes those blanks of it, in a sheet that is large enough.
 func TestNearAsTryingAll(t *testing.T) {
+	for _, unit := range []int{1, 2, 3} {
+		nearAsTryingAll(t, unit)
+	}
+}
+
+func nearAsTryingAll(t *testing.T, unit int) {
 	rng := rand.New(rand.NewPCG(20, 8))
 	listed, less := 0, 0
 	for n := range 1500 {
-		w, h := 3+rng.IntN(9), 3+rng.IntN(9)
-		tb, blanks, kinds := small(rng, w, h)
-		weight := make([]int32, len(kinds))
-		wanted := make([]int, len(kinds))
-		for i := range weight {
-			weight[i], wanted[i] = int32(1+rng.IntN(60)), int(kinds[i].copies)
-		}
+		w, h := unit+2+rng.IntN(9), unit+2+rng.IntN(9)
+		tb, blanks, kinds := small(rng, w, h, unit)
+		weight, wanted := weighed(rng, kinds)
 		tb.fill(weight)
 		x, y := tb.x.at(length.Length(w)), tb.y.at(length.Length(h))
 		best := tb.row(x)[y]
 		slack := int32(rng.IntN(150))
-		l := newLister(wanted, 5000)
-		list, ok := l.near(context.Background(), tb, x, y, slack, columnWork)
+		l := newLister(kinds, unit == 1, wanted, 5000)
+		list, ok := l.near(context.Background(), corner{tb, x, y, length.Length(w), length.Length(h)}, slack, columnWork)
 		if !ok {
 			t.Fatalf("case %d: too many", n)
+		}
+		for i, b := range l.listed {
+			cut := make([]byte, len(kinds))
+			tree := l.tree(tb, b)
+			blanksOf(tree, cut)
+			tree.measure()
+			if tree.w > length.Length(w) || tree.h > length.Length(h) {
+				t.Fatalf("case %d: cuts for a sheet of %d x %d, it is %d x %d", n, tree.w, tree.h, w, h)
+			}
+			for k := range cut {
+				if p := list[i*l.stride():][:l.stride()]; int(cut[k]) != copiesOf(p, k) {
+					t.Fatalf("case %d: cuts make %v of %v", n, cut, p)
+				}
+			}
 		}
 		got := map[string]bool{}
 		for i := 0; i < len(list); i += l.stride() {
@@ -133,15 +159,25 @@ func TestNearAsTryingAll(t *testing.T) {
 		}
 		listed += want
 	}
-	if listed < 2000 || less < 50 {
-		t.Errorf("only %d patterns; %d sheets hold less of them than the table says", listed, less)
+	if listed < 1000 || less < 50 {
+		t.Errorf("units of %d: only %d patterns; %d sheets hold less of them than the table says", unit, listed, less)
 	}
+}
+
+// blanksOf counts the blanks of a piece.
+func blanksOf(q *piece, counts []byte) {
+	if q.parts[0] == nil {
+		counts[q.kind]++
+		return
+	}
+	blanksOf(q.parts[0], counts)
+	blanksOf(q.parts[1], counts)
 }
 
 // A list that would be too long says so, and one of an ended context.
 func TestNearTooMany(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 3))
-	tb, _, kinds := small(rng, 12, 12)
+	tb, _, kinds := small(rng, 12, 12, 1)
 	weight, wanted := make([]int32, len(kinds)), make([]int, len(kinds))
 	for i := range weight {
 		weight[i], wanted[i] = 1, 9
@@ -149,19 +185,19 @@ func TestNearTooMany(t *testing.T) {
 	tb.fill(weight)
 	x, y := tb.x.at(12), tb.y.at(12)
 	slack := tb.row(x)[y]
-	all, ok := newLister(wanted, 5000).near(context.Background(), tb, x, y, slack, columnWork)
+	all, ok := newLister(kinds, true, wanted, 5000).near(context.Background(), corner{tb, x, y, 12, 12}, slack, columnWork)
 	if !ok || len(all) < 6 {
 		t.Fatalf("%d words, %v", len(all), ok)
 	}
-	if _, ok := newLister(wanted, 2).near(context.Background(), tb, x, y, slack, columnWork); ok {
+	if _, ok := newLister(kinds, true, wanted, 2).near(context.Background(), corner{tb, x, y, 12, 12}, slack, columnWork); ok {
 		t.Error("more patterns than wanted are listed")
 	}
-	if _, ok := newLister(wanted, 5000).near(context.Background(), tb, x, y, slack, 50); ok {
+	if _, ok := newLister(kinds, true, wanted, 5000).near(context.Background(), corner{tb, x, y, 12, 12}, slack, 50); ok {
 		t.Error("more additions than wanted are made")
 	}
 	ended, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, ok := newLister(wanted, 5000).near(ended, tb, x, y, slack, columnWork); ok {
+	if _, ok := newLister(kinds, true, wanted, 5000).near(ended, corner{tb, x, y, 12, 12}, slack, columnWork); ok {
 		t.Error("an ended context lists all patterns")
 	}
 }

@@ -215,6 +215,17 @@ func (r *raster) at(l length.Length) int32 {
 	return r.below[min(int(l/r.unit), len(r.below)-1)]
 }
 
+// partners returns the first and the last point that reach a point with one that is a part of
+// it, where no lesser point holds both.
+func (r *raster) partners(point, part int32) (from, to int32) {
+	over := r.points[point-1] - r.points[part]
+	from = 1
+	if over >= 0 {
+		from = max(1, r.below[over]+1)
+	}
+	return from, r.below[r.points[point]-r.points[part]]
+}
+
 // unitFor returns a unit of about whole/n that loses least: of some units near it the
 // one with which lengths keep most of themselves and the sheets least.
 func unitFor(spans []span, wholes []length.Length, n int64) length.Length {

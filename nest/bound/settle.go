@@ -53,13 +53,7 @@ func (b *single) settle(ctx context.Context, p *pricing, price measure, limit in
 // it finds is kept.
 func (b *single) ask(ctx context.Context, p *pricing, mix []int, limit int, work *int) bool {
 	w := &whole{ctx: ctx, b: b, mix: mix, until: limit, work: work}
-	v, t := w.decide(p)
-	if v == held {
-		if plan, ok := t.fill(b.whole, b.index); ok {
-			b.plan = plan
-		}
-	}
-	return v == ruledOut
+	return w.decide(p) == ruledOut
 }
 
 // finer returns the pricing that whole patterns are asked about: one with finer rasters,

@@ -14,7 +14,7 @@ type verdict int
 const (
 	undecided verdict = iota
 	ruledOut          // no whole patterns hold all panels
-	held              // some do, by the rasters, but for panels that weigh nothing
+	held              // some do
 )
 
 const (
@@ -34,7 +34,7 @@ const (
 	firstLook = 8
 	// finer is by how much a table takes longer that is to decide about a mix, and
 	// leastTables for how many of them there must be time.
-	finer, leastTables = 6, 40
+	finer, leastTables = 4, 40
 )
 
 // whole decides whether whole patterns of a mix of sheets hold all panels. Where fractions
@@ -65,15 +65,14 @@ type whole struct {
 
 func (w *whole) spent() bool { return *w.work >= w.until || w.ctx.Err() != nil }
 
-// decide returns the verdict on the mix, and the question whose answer it is when patterns
-// hold the panels: those that weigh nothing are still to be put where there is room.
-func (w *whole) decide(p *pricing) (verdict, *choice) {
+// decide returns the verdict on the mix. Where patterns hold the panels, a plan is kept.
+func (w *whole) decide(p *pricing) verdict {
 	duals, slack := w.weights(p)
 	switch {
 	case slack < 0:
-		return ruledOut, nil
+		return ruledOut
 	case duals == nil || w.spent():
-		return undecided, nil
+		return undecided
 	}
 	// What is nearly alike is looked at as one: that is the quicker way to rule a mix out.
 	until := *w.work + (w.until-*w.work)/8
@@ -84,41 +83,51 @@ func (w *whole) decide(p *pricing) (verdict, *choice) {
 	less := duals
 	if q != p {
 		if less, slack = w.weights(q); slack < 0 {
-			return ruledOut, nil
+			return ruledOut
 		}
 	}
 	t := w.list(q, less)
 	if t != nil {
-		switch v := t.within(firstLook).decide(); {
-		case v == ruledOut, v == held && q == p:
-			return v, t
-		case v == held: // of the true kinds there are more patterns
+		v := t.within(firstLook).decide()
+		if v == held && q != p { // of the true kinds there are more patterns
 			if t = w.list(p, duals); t != nil {
-				if v := t.within(firstLook).decide(); v != undecided {
-					return v, t
-				}
+				v = t.within(firstLook).decide()
 			}
 		}
+		if v == ruledOut || v == held && t != nil && w.lays(t) {
+			return v
+		}
 	}
-	if p.exact || !p.turnable() {
-		share := 2
-		if t == nil {
-			share = 1 // there is nothing else to do
-		}
-		if h := w.heaviest(p, duals); h != nil && h.within(share).anneal() {
-			return held, h
-		}
+	share := 2
+	if t == nil {
+		share = 1 // there is nothing else to do
+	}
+	if h := w.heaviest(p, duals); h != nil && h.within(share).anneal() && w.lays(h) {
+		return held
 	}
 	if t == nil {
-		return undecided, nil
+		return undecided
 	}
 	// Once more, with the time that is left.
 	t.whole = w
-	v := t.decide()
-	if v == held && t.p != p {
-		return undecided, nil
+	switch v := t.decide(); {
+	case v == ruledOut, v == held && t.p == p && w.lays(t):
+		return v
 	}
-	return v, t
+	return undecided
+}
+
+// lays lays out what patterns hold, and keeps the plan. Panels that weigh nothing may find no
+// room.
+func (w *whole) lays(t *choice) bool {
+	plan, ok := t.fill(w.b.whole, w.b.index)
+	if ok {
+		w.b.plan = plan
+		if w.b.tell != nil {
+			w.b.tell()
+		}
+	}
+	return ok
 }
 
 // within gives a question a part of the work that is left, and returns it.
@@ -216,8 +225,8 @@ func (w *whole) question(p *pricing, duals []float64, patterns int) (t *choice, 
 	if more > math.MaxInt32 {
 		return nil, 0, nil
 	}
-	t.lister = newLister(limit, patterns)
-	return t, int32(max(more, 0)), most
+	t.lister = newLister(p.kinds, p.exact, limit, patterns)
+	return t, int32(min(max(more, 0), 1<<30)), most // no sheet weighs as much
 }
 
 // list lists the patterns that weigh enough. It returns nil when they are too many.
@@ -256,7 +265,7 @@ func (w *whole) largestFirst(p *pricing) []int {
 // It reports false when they are too many or take more additions than most, or than are left.
 func (t *choice) near(j int, slack int32, most int) ([]uint64, bool) {
 	before := t.lister.work
-	list, ok := t.lister.near(t.ctx, t.p.tables[t.p.of[j]], t.p.x[j], t.p.y[j], slack, min(t.until-*t.work, most))
+	list, ok := t.lister.near(t.ctx, t.p.corner(j), slack, min(t.until-*t.work, most))
 	*t.work += t.lister.work - before
 	return list, ok
 }
@@ -265,10 +274,15 @@ func (t *choice) near(j int, slack int32, most int) ([]uint64, bool) {
 // tells soon when there are too many.
 func (w *whole) listOf(t *choice, j int, slack int32, most float64) bool {
 	var list []uint64
+	builds := 0
 	for part := int32(64); part >= 1; part /= 4 {
 		var ok bool
-		list, ok = t.near(j, slack/part, mostListing)
-		if !ok || part > 1 && len(list)/t.lister.stride() > t.lister.most/2 {
+		if list, ok = t.near(j, slack/part, mostListing); !ok {
+			return false
+		}
+		before := builds
+		builds = len(t.lister.all)
+		if part > 1 && (len(list)/t.lister.stride() > t.lister.most/2 || tooMany(before, builds, mostBuilds)) {
 			return false
 		}
 	}
@@ -279,6 +293,10 @@ func (w *whole) listOf(t *choice, j int, slack int32, most float64) bool {
 	return true
 }
 
+// tooMany reports whether a number that grew will be more than most if it grows as much once
+// more. Numbers of patterns grow ever faster.
+func tooMany(before, now, most int) bool { return before > 0 && now*now/before > most }
+
 // heaviest lists some of the patterns that weigh enough, the heaviest of each kind of sheet:
 // a plan in which many sheets give away a little has no others. It returns nil when even
 // those next to the heaviest are too many.
@@ -287,21 +305,28 @@ func (w *whole) heaviest(p *pricing, duals []float64) *choice {
 	if t == nil {
 		return nil
 	}
-	t.lister.beam = true
+	t.lister.best = true
 	for _, j := range w.largestFirst(p) {
 		var best []uint64
-		for part := int32(64); part >= 1 && len(best) < t.lister.most*t.lister.stride(); part /= 2 {
-			list, ok := t.near(j, slack/part, mostListing/4)
+		before := 0
+		for share := slack / 64; ; share = min(slack, share+share/2+1) {
+			list, ok := t.near(j, share, mostListing)
 			if !ok {
 				break
 			}
 			best = list
+			now := len(t.lister.all)
+			if share == slack || len(best) == t.lister.most*t.lister.stride() || tooMany(before, now, mostBuilds) {
+				break
+			}
+			before = now
 		}
 		if len(best) == 0 {
 			return nil
 		}
 		t.addAll(j, best)
 	}
+	t.listed = len(t.columns)
 	t.addFound()
 	return t
 }
