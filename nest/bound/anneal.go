@@ -31,12 +31,10 @@ type annealer struct {
 	worth  []int64     // what one counts that is missing
 	mean   float64     // area of a blank
 
-	packed  []uint16 // what patterns have, one after the other
-	from    []int32  // where those of each begin
-	missing []int32  // kinds
-	changes int      // of lacks and worths
-	known   []int    // for each sheet, of how many changes removal knows
-	removal []int64  // by how much the energy rises without its pattern
+	missing []int32 // kinds
+	changes int     // of lacks and worths
+	known   []int   // for each sheet, of how many changes removal knows
+	removal []int64 // by how much the energy rises without its pattern
 
 	finisher *finisher
 	own      int // additions of the steps since it began
@@ -162,16 +160,9 @@ func newAnnealer(t *choice, seed uint64, most int) *annealer {
 		a.mean += area * float64(n)
 	}
 	a.mean /= float64(max(all, 1))
-	for c := range t.columns {
-		a.from = append(a.from, int32(len(a.packed)))
-		for _, s := range t.columns[c].shares {
-			a.packed = append(a.packed, uint16(s.kind<<8|s.copies))
-		}
-	}
-	a.from = append(a.from, int32(len(a.packed)))
 	for _, c := range a.taken {
-		for _, s := range a.parts(c) {
-			a.lacks[s>>8] -= int32(s & 0xff)
+		for _, s := range a.columns[c].shares {
+			a.lacks[s.kind] -= s.copies
 		}
 	}
 	a.known, a.removal = make([]int, len(a.sheets)), make([]int64, len(a.sheets))
@@ -241,10 +232,10 @@ func (a *annealer) step(t int64) int64 {
 	}
 	rise := a.removal[i]
 	row := a.copies[int(was)*len(a.lacks):][:len(a.lacks)]
-	for _, s := range a.parts(now) {
-		k := s >> 8
+	for _, s := range a.columns[now].shares {
+		k := s.kind
 		if l := a.lacks[k] + int32(row[k]); l > 0 {
-			rise -= a.worth[k] * int64(min(l, int32(s&0xff)))
+			rise -= a.worth[k] * int64(min(l, s.copies))
 		}
 	}
 	if rise > 0 && rise > t*excess[bits>>48&1023]>>10 {
@@ -254,28 +245,23 @@ func (a *annealer) step(t int64) int64 {
 	return rise
 }
 
-// parts returns what a pattern has: a kind and, in the lowest byte, its copies.
-func (a *annealer) parts(pattern int32) []uint16 {
-	return a.packed[a.from[pattern]:a.from[pattern+1]]
-}
-
 // without returns by how much the energy rises where a pattern is taken away.
 func (a *annealer) without(pattern int32) (rise int64) {
-	for _, s := range a.parts(pattern) {
-		k := s >> 8
+	for _, s := range a.columns[pattern].shares {
+		k := s.kind
 		l := a.lacks[k]
-		rise += a.worth[k] * int64(max(l+int32(s&0xff), 0)-max(l, 0))
+		rise += a.worth[k] * int64(max(l+s.copies, 0)-max(l, 0))
 	}
 	return rise
 }
 
 // put gives a sheet another pattern.
 func (a *annealer) put(i int, pattern int32) {
-	for _, s := range a.parts(a.taken[i]) {
-		a.lacks[s>>8] += int32(s & 0xff)
+	for _, s := range a.columns[a.taken[i]].shares {
+		a.lacks[s.kind] += s.copies
 	}
-	for _, s := range a.parts(pattern) {
-		a.lacks[s>>8] -= int32(s & 0xff)
+	for _, s := range a.columns[pattern].shares {
+		a.lacks[s.kind] -= s.copies
 	}
 	a.taken[i] = pattern
 	a.changed()

@@ -16,25 +16,23 @@ import (
 // their own is quick, by a bit for each kind.
 type finisher struct {
 	*annealer
-	words   int
-	of      []heavy // by kind of sheet
+	heavy   []heavy // by kind of sheet
 	loss    []int32 // of a pattern, of what the heaviest of its kind of sheet weighs
 	rest    [][]uint64
-	picks   []int32
-	scratch []int32
-	chosen  []int
-	spent   int // additions, about
-	until   int // of them
-	ahead   int // by how many tries of few sheets are ahead of the others
+	chosen  []int32 // patterns for the sheets that are emptied
+	emptied []int   // scratch
+	lacking []int32 // scratch
+	done    int     // additions, about
+	halt    int     // after how many a try ends
+	ahead   int     // by how many tries of few sheets are ahead of the others
 }
 
 // heavy is the patterns of a kind of sheet, the heaviest first.
 type heavy struct {
+	index   // of their copies
 	columns []int32
 	weights []int32
 	kinds   []uint64 // a bit for each of their kinds, or for several
-	copies  []uint64
-	hash    []int32 // of copies: 1 more than an index, 0 where there is none
 }
 
 const (
@@ -47,59 +45,31 @@ const (
 )
 
 func newFinisher(a *annealer) *finisher {
-	f := &finisher{annealer: a, words: (len(a.wanted) + 7) / 8, loss: make([]int32, len(a.columns))}
-	for j := range a.mix {
-		f.of = append(f.of, f.heavy(j))
+	f := &finisher{annealer: a, loss: make([]int32, len(a.columns))}
+	for _, columns := range a.of {
+		f.heavy = append(f.heavy, f.heaviestFirst(columns))
 	}
 	for range mostFinished + 1 {
-		f.rest = append(f.rest, make([]uint64, f.words))
+		f.rest = append(f.rest, make([]uint64, wordsFor(len(a.wanted))))
 	}
 	return f
 }
 
-// heavy returns the patterns of a kind of sheet.
-func (f *finisher) heavy(j int) heavy {
-	var h heavy
-	weight := map[int32]int32{}
-	for _, c := range f.annealer.of[j] {
-		h.columns = append(h.columns, c)
-		for _, s := range f.columns[c].shares {
-			weight[c] += f.weight[s.kind] * s.copies
-		}
+// heaviestFirst returns patterns of a kind of sheet, and notes what they lose.
+func (f *finisher) heaviestFirst(columns []int32) heavy {
+	h := heavy{index: newIndex(wordsFor(len(f.wanted))), columns: slices.Clone(columns)}
+	patterns := make([][]uint64, len(f.columns))
+	for _, c := range columns {
+		patterns[c] = f.pattern(int(c))
 	}
-	slices.SortStableFunc(h.columns, func(a, b int32) int { return cmp.Compare(weight[b], weight[a]) })
-	size := 1
-	for size < 3*len(h.columns) {
-		size *= 2
-	}
-	h.hash = make([]int32, size)
-	for i, c := range h.columns {
-		f.loss[c] = weight[h.columns[0]] - weight[c]
-		copies := make([]uint64, f.words)
-		for _, s := range f.columns[c].shares {
-			copies[s.kind/8] |= uint64(s.copies) << (s.kind % 8 * 8)
-		}
-		h.weights, h.kinds, h.copies = append(h.weights, weight[c]), append(h.kinds, kindsOf(copies)), append(h.copies, copies...)
-		at := hashOf(copies)
-		for h.hash[at&uint64(size-1)] > 0 {
-			at++
-		}
-		h.hash[at&uint64(size-1)] = int32(i + 1)
+	slices.SortStableFunc(h.columns, func(a, b int32) int { return cmp.Compare(patterns[b][0], patterns[a][0]) })
+	for _, c := range h.columns {
+		h.weights = append(h.weights, int32(patterns[c][0]))
+		h.kinds = append(h.kinds, kindsOf(patterns[c][1:]))
+		h.add(patterns[c][1:])
+		f.loss[c] = h.weights[0] - h.weights[len(h.weights)-1]
 	}
 	return h
-}
-
-// copiesOf returns the copies of a pattern.
-func (h *heavy) copiesOf(i, words int) []uint64 { return h.copies[i*words:][:words] }
-
-// find returns the index of the pattern of these copies, or -1.
-func (h *heavy) find(copies []uint64) int {
-	for at, mask := hashOf(copies), uint64(len(h.hash)-1); h.hash[at&mask] > 0; at++ {
-		if i := int(h.hash[at&mask] - 1); slices.Equal(h.copiesOf(i, len(copies)), copies) {
-			return i
-		}
-	}
-	return -1
 }
 
 // kindsOf returns a bit for each kind of which there are copies; of kind 64 and so on the same
@@ -116,13 +86,13 @@ func kindsOf(copies []uint64) uint64 {
 // try seeks a plan from the state of the annealer, as long as it has its share of the additions
 // that annealing took, and reports whether there is one.
 func (f *finisher) try(annealing int) bool {
-	for 100*f.spent < finishShare*annealing && !f.annealer.spent() {
-		before, n := f.spent, leastFinished
+	for 100*f.done < finishShare*annealing && !f.spent() {
+		before, n := f.done, leastFinished
 		if f.ahead > 0 {
 			n += 1 + f.below(mostFinished-leastFinished)
 		}
 		ok := f.finish(f.some(n))
-		done := f.spent - before
+		done := f.done - before
 		*f.work += done
 		if n > leastFinished {
 			done = -done
@@ -137,7 +107,7 @@ func (f *finisher) try(annealing int) bool {
 // some chooses so many sheets, rather such as give away much.
 func (f *finisher) some(n int) []int {
 	n = min(n, len(f.sheets))
-	list := f.chosen[:0]
+	list := f.emptied[:0]
 	for len(list) < n {
 		i, k := f.below(len(f.sheets)), f.below(len(f.sheets))
 		if f.loss[f.taken[k]] > f.loss[f.taken[i]] && !slices.Contains(list, k) {
@@ -147,22 +117,22 @@ func (f *finisher) some(n int) []int {
 			list = append(list, i)
 		}
 	}
-	f.chosen = list
+	f.emptied = list
 	return list
 }
 
 // finish seeks patterns for some sheets that hold all that others do not, puts them there, and
 // reports whether there are any.
 func (f *finisher) finish(sheets []int) bool {
-	f.spent += 500
-	f.until = f.spent + finishWork
-	missing := append(f.scratch[:0], f.lacks...)
-	f.scratch = missing
+	f.done += 500
+	f.halt = f.done + finishWork
+	missing := append(f.lacking[:0], f.lacks...)
+	f.lacking = missing
 	room := int64(0)
 	for _, i := range sheets {
-		room += int64(f.of[f.sheets[i]].weights[0])
-		for _, s := range f.parts(f.taken[i]) {
-			missing[s>>8] += int32(s & 0xff)
+		room += int64(f.heavy[f.sheets[i]].weights[0])
+		for _, s := range f.columns[f.taken[i]].shares {
+			missing[s.kind] += s.copies
 		}
 	}
 	rest, weight := f.rest[len(sheets)], int64(0)
@@ -176,27 +146,27 @@ func (f *finisher) finish(sheets []int) bool {
 			weight += int64(n) * int64(f.weight[k])
 		}
 	}
-	f.picks = f.picks[:0]
-	if weight > room || !f.fill(sheets, weight, room) {
+	f.chosen = f.chosen[:0]
+	if weight > room || !f.complete(sheets, weight, room) {
 		return false
 	}
-	for n, c := range f.picks {
+	for n, c := range f.chosen {
 		f.put(sheets[n], c)
 	}
 	return true
 }
 
-// fill seeks patterns for sheets, the last of them first, of all that rest has for so many. It
-// weighs so much, and the sheets have room for so much. picks are for the sheets from the first.
-func (f *finisher) fill(sheets []int, weight, room int64) bool {
+// complete seeks patterns for sheets, the last of them first, of all that rest has for so many. It
+// weighs so much, and the sheets have room for so much. chosen are for the sheets from the first.
+func (f *finisher) complete(sheets []int, weight, room int64) bool {
 	rest := f.rest[len(sheets)]
 	last := len(sheets) - 1
-	h := &f.of[f.sheets[sheets[last]]]
+	h := &f.heavy[f.sheets[sheets[last]]]
 	if last == 0 {
-		f.spent += 80
-		i := h.find(rest)
+		f.done += 80
+		i := h.find(rest, func(int32) bool { return true })
 		if i >= 0 {
-			f.picks = append(f.picks, h.columns[i])
+			f.chosen = append(f.chosen, h.columns[i])
 		}
 		return i >= 0
 	}
@@ -205,22 +175,22 @@ func (f *finisher) fill(sheets []int, weight, room int64) bool {
 	room -= int64(h.weights[0])
 patterns:
 	for i, w := range h.weights {
-		if weight-int64(w) > room || f.spent > f.until {
+		if weight-int64(w) > room || f.done > f.halt {
 			break
 		}
-		f.spent += 2
+		f.done += 2
 		if h.kinds[i]&others != 0 {
 			continue
 		}
-		f.spent += 30
-		for n, c := range h.copiesOf(i, f.words) {
+		f.done += 30
+		for n, c := range h.copiesOf(int32(i)) {
 			if !noMore(c, rest[n]) {
 				continue patterns
 			}
 			next[n] = rest[n] - c
 		}
-		if f.fill(sheets[:last], weight-int64(w), room) {
-			f.picks = append(f.picks, h.columns[i])
+		if f.complete(sheets[:last], weight-int64(w), room) {
+			f.chosen = append(f.chosen, h.columns[i])
 			return true
 		}
 	}

@@ -157,9 +157,12 @@ func (t *choice) tree(column int) *piece {
 	}
 	l := newLister(t.p.kinds, t.p.exact, limit, parts)
 	at := t.p.corner(c.sheet)
-	at.t.fill(t.weight)
+	if !slices.Equal(at.t.weight, t.weight) {
+		at.t.fill(t.weight)
+		*t.work += at.t.work()
+	}
 	_, ok := l.near(t.ctx, at, at.t.row(at.x)[at.y]-int32(pattern[0]), columnWork/4)
-	if *t.work += l.work + at.t.work(); !ok {
+	if *t.work += l.work; !ok {
 		return nil
 	}
 	for _, i := range l.listed {
@@ -173,7 +176,7 @@ func (t *choice) tree(column int) *piece {
 // pattern returns a pattern as it is listed.
 func (t *choice) pattern(column int) []uint64 {
 	n := len(t.wanted)
-	pattern := make([]uint64, t.lister.stride())
+	pattern := make([]uint64, 1+wordsFor(n))
 	for k, m := range t.copies[column*n : (column+1)*n] {
 		setCopies(pattern, k, int(m))
 		pattern[0] += uint64(t.weight[k]) * uint64(m)

@@ -40,9 +40,10 @@ type lister struct {
 	until int  // of them
 
 	corner
-	slack []int32 // by point, rows along x; -1 where nothing is sought
-	// Of each point the bag of the patterns that are as wide and no higher, and what the
-	// heaviest of them weighs.
+	slack []int32 // by point, as in the table; -1 where nothing is sought
+
+	// Of each point, in rows along x, the bag of the patterns that are as wide and no higher, and
+	// what the heaviest of them weighs.
 	column, top []int32
 	bags        []bag
 	held        int       // patterns of all bags
@@ -79,7 +80,7 @@ const (
 // newLister returns a lister of patterns of kinds, with at most so many copies of each, none
 // more than mostCopies. It lists up to most patterns of a sheet.
 func newLister(kinds []rectangle, exact bool, limit []int, most int) *lister {
-	l := &lister{builds: builds{words: (len(limit) + 7) / 8}, kinds: kinds, exact: exact, most: most}
+	l := &lister{builds: builds{index: newIndex(wordsFor(len(limit)))}, kinds: kinds, exact: exact, most: most}
 	l.limit = make([]uint64, l.stride())
 	for k, n := range limit {
 		setCopies(l.limit, k, n)
@@ -90,6 +91,9 @@ func newLister(kinds []rectangle, exact bool, limit []int, most int) *lister {
 
 // stride is how many words a pattern takes.
 func (l *lister) stride() int { return l.words + 1 }
+
+// wordsFor returns how many words the copies of so many kinds take.
+func wordsFor(kinds int) int { return (kinds + 7) / 8 }
 
 // copiesOf returns the copies of a kind that a pattern has.
 func copiesOf(pattern []uint64, kind int) int {
