@@ -7,12 +7,20 @@ import (
 )
 
 // annealer puts a plan of a mix together from listed patterns. Each sheet has one of those of
-// its kind, and the energy is what the blanks are worth that are missing then. A step gives a
-// sheet another pattern, in most cases one that has a blank that is missing. Steps that take
-// the energy up are made now and then, as in Kirkpatrick, Gelatt & Vecchi, "Optimization by
-// simulated annealing", Science 220, 1983. What is missing in the end is worth more the next
-// time, as in Morris, "The breakout method for escaping from local minima", AAAI 1993 (both
-// from memory).
+// its kind, and the energy is what the blanks are worth that are missing then. A step takes the
+// pattern of a sheet away and weighs what each pattern of its kind would leave missing; one of
+// them is drawn, with a probability that falls with its energy, the more so the lower the
+// temperature is. That is annealing as in Kirkpatrick, Gelatt & Vecchi, "Optimization by
+// simulated annealing", Science 220, 1983, with the steps of Geman & Geman, "Stochastic
+// relaxation, Gibbs distributions, and the Bayesian restoration of images", IEEE Transactions on
+// Pattern Analysis and Machine Intelligence 6, 1984. What is missing in the end is worth more
+// the next time, as in Morris, "The breakout method for escaping from local minima", AAAI 1993
+// (all from memory).
+//
+// To draw so, each energy gets noise, and the least is taken: with variates of the distribution
+// of Gumbel, "Statistical theory of extreme values and some practical applications", National
+// Bureau of Standards, 1954 (from memory), times the temperature, each is the least as often as
+// it ought to be drawn.
 //
 // What is missing towards the end is often little, and is sought exactly (finish.go).
 //
@@ -22,185 +30,134 @@ import (
 type annealer struct {
 	*choice
 	rng    *rand.Rand
-	of     [][]int32   // patterns of each kind of sheet
-	with   [][][]int32 // those of them that have a kind of blank
-	sheets []int       // the kind of each sheet
-	taken  []int32     // its pattern
-	lacks  []int32     // copies of each kind; below 0 there are more than wanted
-	area   []int64     // of a blank of each kind
-	worth  []int64     // what one counts that is missing
-	mean   float64     // area of a blank
+	rows   []*rows // of each kind of sheet
+	sheets []int   // the kind of each sheet
+	taken  []int32 // its pattern
+	lacks  []int32 // copies of each kind; below 0 there are more than wanted
+	area   []int64 // of a blank of each kind
+	worth  []int64 // what one counts that is missing
+	mean   float64 // area of a blank
 
-	missing []int32 // kinds
-	changes int     // of lacks and worths
-	known   []int   // for each sheet, of how many changes removal knows
-	removal []int64 // by how much the energy rises without its pattern
+	// Scratch of a step.
+	values, noise []int32
+	variates      []float32
+	lack          []uint8
+	counted       []int16 // worths, the dearest mostWorth
 
 	finisher *finisher
 	own      int // additions of the steps since it began
 }
 
 const (
-	// annealSteps is how many steps the temperature takes down, and stepWork how many
-	// additions a step takes the time of.
-	annealSteps, stepWork = 300_000, 60
+	// sweeps is how many steps the temperature takes down, and how often each sheet has a turn.
+	sweeps = 30
 	// hottest is the first temperature as a share of a blank's mean area, coldest the last
-	// one as a share of that, and coolSteps after how many steps there is a new one.
-	hottest, coldest, coolSteps = 0.6, 0.1, 1024
+	// one as a share of that.
+	hottest, coldest = 0.6, 0.1
 	// shorter is by how much a short list is shorter.
 	shorter = 3
-	// aimless is in one of how many steps any pattern is taken.
-	aimless = 10
+	// mostWorth is what the dearest kind counts.
+	mostWorth = 30_000
+	// shifts is by how many places the noise of a step may be moved.
+	shifts = 4096
 	// annealScale is the area of the largest sheet.
 	annealScale = 1 << 20
 )
 
-// excess are exponential variates in 1024ths, of which one is drawn by index: by how many
-// temperatures a step may take the energy up.
-var excess = func() (list [1024]int64) {
-	for i := range list {
-		list[i] = int64(-math.Log((float64(i)+0.5)/1024) * 1024)
-	}
-	return list
-}()
-
-// anneal seeks patterns that hold everything, and reports whether there are. They are found
-// then. What a short list has is found sooner, and a long one has more: the long one is looked
-// at twice as often. Of the patterns of the program, in whose rasters sizes are rounded, some
-// turn out to be none in true ones, and are dropped.
-func (t *choice) anneal() bool {
-	long, short := newAnnealer(t, 1, mostHeaviest), newAnnealer(t, 2, mostHeaviest/shorter)
-	if long == nil {
-		return false
-	}
-	all := []*annealer{long, long, short}
-	for i := 0; !t.spent(); i = (i + 1) % len(all) {
-		a := all[i]
-		if a.run() {
-			t.found = a.picks()
-			misfits := t.misfits()
-			if len(misfits) == 0 {
-				return true
-			}
-			if !long.drop(misfits) || !short.drop(misfits) {
-				return false
-			}
-		}
-		a.learn()
-	}
-	return false
-}
-
-// misfits returns which of the patterns that were found are none in true sizes.
-func (t *choice) misfits() []int32 {
-	var list []int32
-	for _, f := range t.found {
-		if len(t.columns[f.column].shares) > 0 && t.cut(f.column) == nil {
-			list = append(list, int32(f.column))
-		}
-	}
-	return list
-}
-
-// drop takes patterns out of the lists, and gives each sheet any of those that there are. It
-// reports false when a kind of sheet has none.
-func (a *annealer) drop(columns []int32) bool {
-	a.finisher = nil // it has them, too
-	is := func(c int32) bool { return slices.Contains(columns, c) }
-	for _, j := range a.sheets {
-		a.of[j] = slices.DeleteFunc(a.of[j], is)
-		for k := range a.with[j] {
-			a.with[j][k] = slices.DeleteFunc(a.with[j][k], is)
-		}
-		if len(a.of[j]) == 0 {
-			return false
-		}
-	}
-	for i, j := range a.sheets {
-		a.put(i, a.of[j][a.below(len(a.of[j]))])
-	}
-	return true
-}
-
-// newAnnealer returns one that draws by a seed and takes the first patterns of each kind of sheet
-// of the mix, and those of the program, which come last; nil when one has none.
-func newAnnealer(t *choice, seed uint64, most int) *annealer {
-	a := &annealer{choice: t, rng: rand.New(rand.NewPCG(seed, 1983))}
-	a.of, a.with = make([][]int32, len(t.mix)), make([][][]int32, len(t.mix))
-	for j := range t.mix {
-		a.with[j] = make([][]int32, len(t.wanted))
-	}
-	for c := range t.columns {
-		q := &t.columns[c]
-		if len(a.of[q.sheet]) >= most && c < t.listed {
+// newAnnealer returns one that draws by a seed and takes the patterns of rows of each kind of
+// sheet; nil when a kind of sheet of the mix has none.
+func newAnnealer(t *choice, seed uint64, of []*rows) *annealer {
+	a := &annealer{choice: t, rng: rand.New(rand.NewPCG(seed, 1983)), rows: of}
+	largest, most := 0.0, 0
+	for j, n := range t.mix {
+		if n == 0 {
 			continue
 		}
-		a.of[q.sheet] = append(a.of[q.sheet], int32(c))
-		for _, s := range q.shares {
-			a.with[q.sheet][s.kind] = append(a.with[q.sheet][s.kind], int32(c))
-		}
-	}
-	largest := 0.0
-	for j, n := range t.mix {
-		if n > 0 && len(a.of[j]) == 0 {
+		if of[j] == nil {
 			return nil
 		}
 		for range n {
 			a.sheets = append(a.sheets, j)
-			a.taken = append(a.taken, a.of[j][a.below(len(a.of[j]))])
 		}
 		largest = max(largest, boxArea(t.p.sheets[j].w, t.p.sheets[j].h))
+		most = max(most, len(of[j].columns))
+		a.lack = make([]uint8, of[j].blocks*rowBlock)
 	}
 	all := 0
 	for k, n := range t.wanted {
-		a.lacks = append(a.lacks, int32(n))
 		area := boxArea(t.p.kinds[k].w, t.p.kinds[k].h) / largest * annealScale
 		a.area, a.worth = append(a.area, int64(area)+1), append(a.worth, int64(area)+1)
 		all += n
 		a.mean += area * float64(n)
 	}
 	a.mean /= float64(max(all, 1))
-	for _, c := range a.taken {
-		for _, s := range a.columns[c].shares {
-			a.lacks[s.kind] -= s.copies
-		}
+	a.values, a.noise, a.variates = make([]int32, most), make([]int32, most+shifts), make([]float32, most+shifts)
+	for i := range a.variates {
+		a.variates[i] = float32(math.Log(-math.Log((float64(a.below(1<<24)) + 0.5) / (1 << 24))))
 	}
-	a.known, a.removal = make([]int, len(a.sheets)), make([]int64, len(a.sheets))
-	a.changed()
+	a.counted = make([]int16, len(a.lack))
+	a.scatter()
 	return a
+}
+
+// scatter gives each sheet any pattern.
+func (a *annealer) scatter() {
+	a.lacks, a.taken = a.lacks[:0], a.taken[:0]
+	for _, n := range a.wanted {
+		a.lacks = append(a.lacks, int32(n))
+	}
+	for _, j := range a.sheets {
+		c := a.rows[j].columns[a.below(a.rows[j].count)]
+		a.taken = append(a.taken, c)
+		a.lay(c, 1)
+	}
 }
 
 // below returns a number from 0 to n-1.
 func (a *annealer) below(n int) int { return int(a.rng.Uint64() >> 32 * uint64(n) >> 32) }
 
-// energy returns what is missing.
-func (a *annealer) energy() int64 {
-	sum := int64(0)
-	for k, n := range a.lacks {
-		sum += a.worth[k] * int64(max(n, 0))
+// lay lays out so many sheets more with a pattern.
+func (a *annealer) lay(pattern, sheets int32) {
+	for _, s := range a.columns[pattern].shares {
+		a.lacks[s.kind] -= sheets * s.copies
 	}
-	return sum
+}
+
+// put gives a sheet another pattern.
+func (a *annealer) put(i int, pattern int32) {
+	a.lay(a.taken[i], -1)
+	a.lay(pattern, 1)
+	a.taken[i] = pattern
+}
+
+// complete reports whether nothing is missing.
+func (a *annealer) complete() bool {
+	return !slices.ContainsFunc(a.lacks, func(n int32) bool { return n > 0 })
 }
 
 // run takes the temperature down once, and reports whether nothing is missing.
 func (a *annealer) run() bool {
-	energy := a.energy()
-	heat := a.mean * hottest
-	down := math.Pow(coldest, float64(coolSteps)/annealSteps)
-	for range annealSteps / coolSteps {
-		if energy == 0 {
-			return true
+	if a.complete() {
+		return true
+	}
+	dearest := float64(slices.Max(a.worth))
+	for k, w := range a.worth {
+		a.counted[worthAt(k)] = int16(max(1, float64(w)/dearest*mostWorth))
+	}
+	heat := a.mean / dearest * mostWorth * hottest
+	down := math.Pow(coldest, 1.0/sweeps)
+	for range sweeps {
+		for i, v := range a.variates {
+			a.noise[i] = int32(float64(v) * heat)
 		}
-		a.own += coolSteps * stepWork
-		if *a.work += coolSteps * stepWork; a.spent() {
-			return false
-		}
-		t := int64(heat) + 1
-		for range coolSteps {
-			if energy == 0 {
-				break
+		a.took(2 * len(a.noise))
+		for range a.sheets {
+			if a.step() {
+				return true
 			}
-			energy += a.step(t)
+		}
+		if a.spent() {
+			return false
 		}
 		heat *= down
 		if a.finisher == nil {
@@ -210,72 +167,31 @@ func (a *annealer) run() bool {
 			return true
 		}
 	}
-	return energy == 0
+	return false
 }
 
-// step makes a step at a temperature, or not, and returns by how much the energy rose.
-func (a *annealer) step(t int64) int64 {
-	bits := a.rng.Uint64()
-	i := int(bits & 0xffff * uint64(len(a.sheets)) >> 16)
-	list := a.of[a.sheets[i]]
-	if bits>>16%aimless > 0 {
-		if list = a.with[a.sheets[i]][a.missing[int(bits>>32&0xffff*uint64(len(a.missing))>>16)]]; len(list) == 0 {
-			return 0
-		}
+// took counts additions.
+func (a *annealer) took(n int) {
+	a.own += n
+	*a.work += n
+}
+
+// step draws a sheet and a pattern for it, and reports whether nothing is missing then.
+func (a *annealer) step() bool {
+	i := a.below(len(a.sheets))
+	r, was := a.rows[a.sheets[i]], a.taken[i]
+	for k, n := range a.row(was) {
+		a.lack[k] = uint8(min(max(a.lacks[k]+int32(n), 0), math.MaxUint8))
 	}
-	was, now := a.taken[i], list[a.below(len(list))]
-	if was == now {
-		return 0
-	}
-	if a.known[i] != a.changes {
-		a.known[i], a.removal[i] = a.changes, a.without(was)
-	}
-	rise := a.removal[i]
-	row := a.copies[int(was)*len(a.lacks):][:len(a.lacks)]
-	for _, s := range a.columns[now].shares {
-		k := s.kind
-		if l := a.lacks[k] + int32(row[k]); l > 0 {
-			rise -= a.worth[k] * int64(min(l, s.copies))
-		}
-	}
-	if rise > 0 && rise > t*excess[bits>>48&1023]>>10 {
-		return 0
+	shift := a.below(shifts/rowsAtOnce) * rowsAtOnce
+	least := r.least(a.values, a.lack, a.counted, a.noise[shift:])
+	a.took(500 + 2*r.blocks*len(r.columns))
+	now := r.columns[slices.Index(a.values, least)]
+	if now == was {
+		return false
 	}
 	a.put(i, now)
-	return rise
-}
-
-// without returns by how much the energy rises where a pattern is taken away.
-func (a *annealer) without(pattern int32) (rise int64) {
-	for _, s := range a.columns[pattern].shares {
-		k := s.kind
-		l := a.lacks[k]
-		rise += a.worth[k] * int64(max(l+s.copies, 0)-max(l, 0))
-	}
-	return rise
-}
-
-// put gives a sheet another pattern.
-func (a *annealer) put(i int, pattern int32) {
-	for _, s := range a.columns[a.taken[i]].shares {
-		a.lacks[s.kind] += s.copies
-	}
-	for _, s := range a.columns[pattern].shares {
-		a.lacks[s.kind] -= s.copies
-	}
-	a.taken[i] = pattern
-	a.changed()
-}
-
-// changed notes that lacks or worths are others than they were.
-func (a *annealer) changed() {
-	a.changes++
-	a.missing = a.missing[:0]
-	for k, n := range a.lacks {
-		if n > 0 {
-			a.missing = append(a.missing, int32(k))
-		}
-	}
+	return a.complete()
 }
 
 // learn makes what is missing worth more, and all else nearly what its area is.
@@ -287,7 +203,6 @@ func (a *annealer) learn() {
 			a.worth[k] -= (a.worth[k] - a.area[k]) / 20
 		}
 	}
-	a.changed()
 }
 
 // picks returns the patterns of the sheets, those that have something.

@@ -34,6 +34,15 @@ func randomPatterns(rng *rand.Rand, kinds, n int) [][]int {
 	return list
 }
 
+// annealerOf returns an annealer of all patterns of a question.
+func annealerOf(t *choice, seed uint64) *annealer {
+	var list []*rows
+	for j := range t.mix {
+		list = append(list, newRows(t, j, 1000))
+	}
+	return newAnnealer(t, seed, list)
+}
+
 // Of random patterns some are taken, and what they hold is wanted, with nothing to spare: they
 // or others are found, and hold it on the sheets there are. With one more of each kind wanted
 // than any patterns have, nothing is found.
@@ -58,7 +67,7 @@ func TestAnneal(t *testing.T) {
 		seek := func() *choice {
 			q := asked(mix, wanted, patterns)
 			q.p, q.weight = p, weights
-			a := newAnnealer(q, uint64(i), 1000)
+			a := annealerOf(q, uint64(i))
 			for range 8 {
 				if a.run() {
 					q.found = a.picks()
@@ -81,7 +90,7 @@ func TestAnneal(t *testing.T) {
 	// A kind of sheet without a pattern.
 	q := asked([]int{1, 1}, []int{1}, map[int][][]int{0: {{1}}})
 	q.p = &pricing{sheets: make([]sheet, 2), kinds: make([]rectangle, 1)}
-	if newAnnealer(q, 1, 1) != nil {
+	if annealerOf(q, 1) != nil {
 		t.Error("a sheet without patterns has one")
 	}
 }

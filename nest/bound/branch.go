@@ -53,6 +53,12 @@ type pick struct {
 	column, sheets int
 }
 
+// row returns the copies of each kind that a column has.
+func (t *choice) row(column int32) []uint8 {
+	n := len(t.wanted)
+	return t.copies[int(column)*n:][:n]
+}
+
 // add adds a pattern.
 func (t *choice) add(sheet int, pattern []uint64) {
 	from := len(t.entries)

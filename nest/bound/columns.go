@@ -14,7 +14,7 @@ const (
 	columnWork = 3_200_000_000
 	// fillings is how often that is enough to fill them; the rasters are as fine as it
 	// allows.
-	fillings = 160
+	fillings = 400
 	// maxKinds is how many kinds of blanks a master problem may have.
 	maxKinds = 250
 	// perSheet is how many patterns of a kind of sheet a round may add.

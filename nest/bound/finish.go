@@ -46,7 +46,11 @@ const (
 
 func newFinisher(a *annealer) *finisher {
 	f := &finisher{annealer: a, loss: make([]int32, len(a.columns))}
-	for _, columns := range a.of {
+	for _, r := range a.rows {
+		var columns []int32
+		if r != nil {
+			columns = r.columns[:r.count]
+		}
 		f.heavy = append(f.heavy, f.heaviestFirst(columns))
 	}
 	for range mostFinished + 1 {

@@ -20,13 +20,14 @@ type blank struct {
 // and Development 16, 1972 (both from memory). It forgets how many copies of a blank
 // there are, so F is an upper bound; it is exact where copies abound and the unit is fine.
 //
-// Time: points of x times cuts of y, and the other way round.
+// Time: points of x times cuts of y, and the other way round; fill.go tells how.
 type table struct {
 	x, y   *raster
 	blanks []blank
 	f      []int32 // of each point of x a row of y
 	fit    [][]int32
 	weight []int32
+	tiles  *tiles // scratch
 }
 
 // newTable returns a table for blanks of some kinds, which has its memory from the first
@@ -41,49 +42,15 @@ func newTable(x, y *raster, blanks []blank) *table {
 	return t
 }
 
-// work estimates the additions that a table takes.
+// work estimates the additions, one after the other, that take as long as a table.
 func (t *table) work() int {
-	return len(t.y.points)*t.x.splits + len(t.x.points)*t.y.splits + len(t.x.points)*len(t.y.points)*4
+	return (len(t.y.points)*t.x.splits+len(t.x.points)*t.y.splits)/laneGain + len(t.x.points)*len(t.y.points)*4
 }
 
 // row returns the values of a point of x.
 func (t *table) row(x int32) []int32 {
 	n := len(t.y.points)
 	return t.f[int(x)*n : (int(x)+1)*n]
-}
-
-// fill works the table out for weights of kinds.
-func (t *table) fill(weight []int32) {
-	t.weight = weight
-	if t.f == nil {
-		t.x.cut()
-		t.y.cut()
-		t.f = make([]int32, len(t.x.points)*len(t.y.points))
-	}
-
-	clear(t.row(0))
-	for x := int32(1); int(x) < len(t.x.points); x++ {
-		row := t.row(x)
-		copy(row, t.row(x-1))
-		for _, c := range t.x.cuts[x] {
-			a, b := t.row(c.a), t.row(c.b)
-			a, b = a[:len(row)], b[:len(row)]
-			for y := range row {
-				row[y] = max(row[y], a[y]+b[y])
-			}
-		}
-		for _, i := range t.fit[x] {
-			b := &t.blanks[i]
-			row[b.y] = max(row[b.y], weight[b.kind])
-		}
-		for y := 1; y < len(row); y++ {
-			v := max(row[y], row[y-1])
-			for _, c := range t.y.cuts[y] {
-				v = max(v, row[c.a]+row[c.b])
-			}
-			row[y] = v
-		}
-	}
 }
 
 // pattern adds to counts, by kind, what makes the value of a point.

@@ -3,6 +3,7 @@ package bound
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	"panelyard/parts/length"
@@ -40,7 +41,11 @@ type lister struct {
 	until int  // of them
 
 	corner
-	slack []int32 // by point, as in the table; -1 where nothing is sought
+	slack int32
+	// What is lost on the way to a point, in rows as in the table, as far as it is no more than
+	// reach.
+	loss  []int32
+	reach int32
 
 	// Of each point, in rows along x, the bag of the patterns that are as wide and no higher, and
 	// what the heaviest of them weighs.
@@ -73,6 +78,9 @@ const (
 	mostCopies = 63
 	// mostBuilds and mostHeld bound the memory: patterns, and how many all bags have together.
 	mostBuilds, mostHeld = 600_000, 20_000_000
+	// farther is by how much losses are worked out beyond what is asked for, and mostReach how
+	// far: no sheet weighs as much.
+	farther, mostReach = 4, 1 << 30
 	// tops are the highest bits of all bytes.
 	tops = 0x8080808080808080
 )
@@ -112,8 +120,12 @@ func noMore(a, b uint64) bool { return ((b|tops)-a)&tops == tops }
 // heaviest first; each is its weight and then its copies. It reports false when there are too
 // many, they take more additions than most, or ctx ends.
 func (l *lister) near(ctx context.Context, c corner, slack int32, most int) ([]uint64, bool) {
-	l.corner, l.until = c, l.work+most
-	l.spread(slack)
+	l.until = l.work + most
+	if l.corner != c || slack > l.reach {
+		l.corner = c
+		l.spread(slack)
+	}
+	l.slack = slack
 	l.clear()
 	cells := int(c.x+1) * int(c.y+1)
 	l.column, l.top = make([]int32, cells), make([]int32, cells)
@@ -138,7 +150,8 @@ func (l *lister) near(ctx context.Context, c corner, slack int32, most int) ([]u
 // cell is the index of a point in rows along x.
 func (l *lister) cell(x, y int32) int { return int(y)*int(l.x+1) + int(x) }
 
-func (l *lister) slackAt(x, y int32) int32 { return l.slack[int(x)*len(l.t.y.points)+int(y)] }
+// slackAt is the slack of a point, below 0 where nothing is sought.
+func (l *lister) slackAt(x, y int32) int32 { return l.slack - l.loss[int(x)*len(l.t.y.points)+int(y)] }
 
 // heavier returns the patterns that weigh at least so much, the heaviest first.
 func (l *lister) heavier(least int32) ([]uint64, bool) {
@@ -166,25 +179,28 @@ func (l *lister) heavier(least int32) ([]uint64, bool) {
 	return list, true
 }
 
-// spread works out the slack of all points, from the largest down.
+// spread works out what is lost on the way to all points, from the largest down: what their
+// patterns may weigh less than the best is the slack of the sheet less that. It reaches further
+// than a slack asks for, because larger ones mostly follow.
 func (l *lister) spread(slack int32) {
 	t, ny := l.t, len(l.t.y.points)
-	l.slack = make([]int32, int(l.x+1)*ny)
-	for i := range l.slack {
-		l.slack[i] = -1
+	l.reach = max(slack, min(slack, mostReach/farther)*farther)
+	l.loss = slices.Grow(l.loss[:0], int(l.x+1)*ny)[:int(l.x+1)*ny]
+	for i := range l.loss {
+		l.loss[i] = math.MaxInt32
 	}
-	l.slack[int(l.x)*ny+int(l.y)] = slack
+	l.loss[int(l.x)*ny+int(l.y)] = 0
 	for i := l.x; i > 0; i-- {
 		row, left := t.row(i), t.row(i-1)
 		for k := l.y; k > 0; k-- {
-			s := l.slackAt(i, k)
-			if s < 0 {
+			lost := l.loss[int(i)*ny+int(k)]
+			if lost > l.reach {
 				continue
 			}
 			f := row[k]
-			pass := func(x, y, loss int32) {
+			pass := func(x, y, more int32) {
 				at := int(x)*ny + int(y)
-				l.slack[at] = max(l.slack[at], s-loss)
+				l.loss[at] = min(l.loss[at], lost+more)
 			}
 			if left[k] > 0 {
 				pass(i-1, k, f-left[k])
@@ -193,13 +209,13 @@ func (l *lister) spread(slack int32) {
 				pass(i, k-1, f-row[k-1])
 			}
 			for _, c := range t.x.cuts[i] {
-				if a, b := t.row(c.a)[k], t.row(c.b)[k]; a > 0 && b > 0 && f-a-b <= s {
+				if a, b := t.row(c.a)[k], t.row(c.b)[k]; a > 0 && b > 0 && f-a-b <= l.reach-lost {
 					pass(c.a, k, f-a-b)
 					pass(c.b, k, f-a-b)
 				}
 			}
 			for _, c := range t.y.cuts[k] {
-				if a, b := row[c.a], row[c.b]; a > 0 && b > 0 && f-a-b <= s {
+				if a, b := row[c.a], row[c.b]; a > 0 && b > 0 && f-a-b <= l.reach-lost {
 					pass(i, c.a, f-a-b)
 					pass(i, c.b, f-a-b)
 				}

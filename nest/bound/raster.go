@@ -31,6 +31,7 @@ type raster struct {
 	points []int32  // in units, ascending from 0
 	below  []int32  // of each unit, the index of the last point not beyond it
 	cuts   [][]pair // of each point, the ways to cut it in two; see cut
+	late   []int    // how many of them come first that leave a point of the same block of lanes
 	splits int      // how many there are over all points
 }
 
@@ -129,7 +130,7 @@ func (r *raster) cut() {
 	if r.cuts != nil {
 		return
 	}
-	r.cuts = make([][]pair, len(r.points))
+	r.cuts, r.late = make([][]pair, len(r.points)), make([]int, len(r.points))
 	all := make([]pair, 0, r.splits)
 	for i := range r.points {
 		from := len(all)
@@ -142,6 +143,12 @@ func (r *raster) cut() {
 			}
 		}
 		r.cuts[i] = all[from:len(all):len(all)]
+		for _, c := range r.cuts[i] {
+			if int(c.b) < i/lanes*lanes {
+				break // others leave less
+			}
+			r.late[i]++
+		}
 	}
 }
 

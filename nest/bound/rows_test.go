@@ -1,0 +1,60 @@
+package bound
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// What patterns leave missing is the same in vectors, in plain code, and kind by kind.
+func TestRows(t *testing.T) {
+	rng := rand.New(rand.NewPCG(32, 4))
+	for range 400 {
+		kinds := 1 + rng.IntN(100)
+		patterns := randomPatterns(rng, kinds, 1+rng.IntN(30))
+		for i := range patterns {
+			patterns[i][rng.IntN(kinds)] += rng.IntN(mostCopies - 9)
+		}
+		r := newRows(asked([]int{1}, make([]int, kinds), map[int][][]int{0: patterns}), 0, 1000)
+		if r.count != len(patterns) {
+			t.Fatalf("%d rows of %d patterns", r.count, len(patterns))
+		}
+		width := r.blocks * rowBlock
+		lack, worth := make([]uint8, width), make([]int16, width)
+		for k := range kinds {
+			lack[k], worth[worthAt(k)] = uint8(rng.IntN(256)), int16(1+rng.IntN(mostWorth))
+		}
+		noise := make([]int32, len(r.columns))
+		for i := range noise {
+			noise[i] = rng.Int32N(200_000) - 100_000
+		}
+		vectors, plain := make([]int32, len(noise)), make([]int32, len(noise))
+		least := int32(math.MaxInt32)
+		a, b := r.least(vectors, lack, worth, noise), r.leastPlain(plain, lack, worth, noise)
+		for i, c := range r.columns {
+			sum := noise[i]
+			for k, n := range patterns[c] {
+				sum += int32(max(int(lack[k])-n, 0)) * int32(worth[worthAt(k)])
+			}
+			least = min(least, sum)
+			if vectors[i] != sum || plain[i] != sum {
+				t.Fatalf("pattern %d of %d with %d kinds: %d and %d, want %d", i, len(r.columns), kinds, vectors[i], plain[i], sum)
+			}
+		}
+		if a != least || b != least {
+			t.Fatalf("%d and %d, want %d", a, b, least)
+		}
+	}
+}
+
+// Patterns that are dropped are met no more, and the last one cannot be.
+func TestRowsDrop(t *testing.T) {
+	q := asked([]int{1}, []int{1, 1, 1}, map[int][][]int{0: {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}})
+	r := newRows(q, 0, 10)
+	if !r.drop(q, []int32{0, 2}) || r.count != 1 || r.columns[r.count-1] != 1 || r.copies[0] != 0 || r.copies[1] != 1 {
+		t.Errorf("%+v", r)
+	}
+	if r.drop(q, []int32{1}) {
+		t.Error("there are more")
+	}
+}
