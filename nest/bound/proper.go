@@ -37,6 +37,8 @@ type lister struct {
 	exact bool // the rasters do not round
 	most  int  // patterns of a sheet
 	best  bool // of more of them the heaviest are listed
+	// growing says that what is listed will be listed with more slack, too.
+	growing bool
 	work  int  // additions so far, about
 	until int  // of them
 
@@ -180,11 +182,14 @@ func (l *lister) heavier(least int32) ([]uint64, bool) {
 }
 
 // spread works out what is lost on the way to all points, from the largest down: what their
-// patterns may weigh less than the best is the slack of the sheet less that. It reaches further
-// than a slack asks for, because larger ones mostly follow.
+// patterns may weigh less than the best is the slack of the sheet less that. Where larger ones
+// follow it reaches further than a slack asks for.
 func (l *lister) spread(slack int32) {
-	t, ny := l.t, len(l.t.y.points)
-	l.reach = max(slack, min(slack, mostReach/farther)*farther)
+	t, nx, ny := l.t, len(l.t.x.points), len(l.t.y.points)
+	l.reach = slack
+	if l.growing {
+		l.reach = max(slack, min(slack, mostReach/farther)*farther)
+	}
 	l.loss = slices.Grow(l.loss[:0], int(l.x+1)*ny)[:int(l.x+1)*ny]
 	for i := range l.loss {
 		l.loss[i] = math.MaxInt32
@@ -208,14 +213,16 @@ func (l *lister) spread(slack int32) {
 			if row[k-1] > 0 {
 				pass(i, k-1, f-row[k-1])
 			}
+			least := f - (l.reach - lost)
+			column := t.tiles.byX[int(k)/lanes*nx*lanes+int(k)%lanes:] // of all x
 			for _, c := range t.x.cuts[i] {
-				if a, b := t.row(c.a)[k], t.row(c.b)[k]; a > 0 && b > 0 && f-a-b <= l.reach-lost {
+				if a, b := column[c.a*lanes], column[c.b*lanes]; a+b >= least && a > 0 && b > 0 {
 					pass(c.a, k, f-a-b)
 					pass(c.b, k, f-a-b)
 				}
 			}
 			for _, c := range t.y.cuts[k] {
-				if a, b := row[c.a], row[c.b]; a > 0 && b > 0 && f-a-b <= l.reach-lost {
+				if a, b := row[c.a], row[c.b]; a+b >= least && a > 0 && b > 0 {
 					pass(i, c.a, f-a-b)
 					pass(i, c.b, f-a-b)
 				}

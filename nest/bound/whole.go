@@ -226,6 +226,7 @@ func (w *whole) question(p *pricing, duals []float64, patterns int) (t *choice, 
 		return nil, 0, nil
 	}
 	t.lister = newLister(p.kinds, p.exact, limit, patterns)
+	t.lister.growing = true
 	return t, int32(min(max(more, 0), 1<<30)), most // no sheet weighs as much
 }
 
