@@ -22,7 +22,8 @@ import (
 // Bureau of Standards, 1954 (from memory), times the temperature, each is the least as often as
 // it ought to be drawn.
 //
-// What is missing towards the end is often little, and is sought exactly (finish.go).
+// A panel that is missing counts as there where a larger one is too many (places.go). What is
+// missing towards the end is often little, and is sought exactly (finish.go).
 //
 // Where next to nothing is to spare, heavy patterns fit together in few ways, and branching
 // takes long to find one: of two lists of 422 and 1,200 patterns with which it had not come
@@ -37,8 +38,10 @@ type annealer struct {
 	area   []int64 // of a blank of each kind
 	worth  []int64 // what one counts that is missing
 	mean   float64 // area of a blank
+	places [][]int // of each kind, the others in whose places it has room
 
 	// Scratch of a step.
+	short         []int32
 	values, noise []int32
 	variates      []float32
 	lack          []uint8
@@ -95,7 +98,7 @@ func newAnnealer(t *choice, seed uint64, of []*rows) *annealer {
 	for i := range a.variates {
 		a.variates[i] = float32(math.Log(-math.Log((float64(a.below(1<<24)) + 0.5) / (1 << 24))))
 	}
-	a.counted = make([]int16, len(a.lack))
+	a.counted, a.places = make([]int16, len(a.lack)), t.placesOf()
 	a.scatter()
 	return a
 }
@@ -130,9 +133,20 @@ func (a *annealer) put(i int, pattern int32) {
 	a.taken[i] = pattern
 }
 
+// missing returns how many copies of each kind are missing without a pattern, if any: others of
+// which there are too many have places for some.
+func (a *annealer) missing(without []uint8) []int32 {
+	a.short = append(a.short[:0], a.lacks...)
+	for k, n := range without {
+		a.short[k] += int32(n)
+	}
+	exchange(a.short, a.places, func(int, int, int32) {})
+	return a.short
+}
+
 // complete reports whether nothing is missing.
 func (a *annealer) complete() bool {
-	return !slices.ContainsFunc(a.lacks, func(n int32) bool { return n > 0 })
+	return !slices.ContainsFunc(a.missing(nil), func(n int32) bool { return n > 0 })
 }
 
 // run takes the temperature down once, and reports whether nothing is missing.
@@ -180,8 +194,8 @@ func (a *annealer) took(n int) {
 func (a *annealer) step() bool {
 	i := a.below(len(a.sheets))
 	r, was := a.rows[a.sheets[i]], a.taken[i]
-	for k, n := range a.row(was) {
-		a.lack[k] = uint8(min(max(a.lacks[k]+int32(n), 0), math.MaxUint8))
+	for k, n := range a.missing(a.row(was)) {
+		a.lack[k] = uint8(min(max(n, 0), math.MaxUint8))
 	}
 	shift := a.below(shifts/rowsAtOnce) * rowsAtOnce
 	least := r.least(a.values, a.lack, a.counted, a.noise[shift:])
@@ -196,7 +210,7 @@ func (a *annealer) step() bool {
 
 // learn makes what is missing worth more, and all else nearly what its area is.
 func (a *annealer) learn() {
-	for k, n := range a.lacks {
+	for k, n := range a.missing(nil) {
 		if n > 0 {
 			a.worth[k] += a.worth[k] / 5
 		} else {

@@ -26,7 +26,7 @@
 //     f(W) is the capacity of a sheet of length W;
 //   - column generation, for straight cuts: weights are the dual values of the master
 //     problem of Gilmore & Gomory, and the capacity of a sheet is worked out by a dynamic
-//     program over its patterns (columns.go, master.go, pricing.go, pattern.go). It
+//     program over its patterns (columns.go, master.go, pricing.go, pattern.go, fill.go). It
 //     forgets how many copies of a panel there are, and counts lengths exactly where grain
 //     leaves few to count, else in units of some millimetres, rounded to the safe side
 //     (raster.go).
@@ -41,7 +41,7 @@
 // with proper.go, builds.go, alike.go, branch.go, relax.go, and cuts.go, which often leaves
 // nothing to branch over. Either the mix is ruled out, or there is a plan of it (layout.go), or
 // they are too many to say. Plans are sought among the heaviest patterns, too, by annealing
-// (anneal.go), which need only come near to one (finish.go).
+// (anneal.go, anneals.go, rows.go), which need only come near to one (finish.go).
 //
 // A panel that may be turned takes the lesser of its weights. A shape that is no
 // rectangle is bounded by its area alone, and so are all panels of a material of

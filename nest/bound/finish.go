@@ -40,8 +40,8 @@ const (
 	// are of use where there are few sheets. Both take half of the work.
 	leastFinished, mostFinished = 2, 5
 	// finishWork is how many additions a try may take, and finishShare how many hundredths of
-	// those of annealing all tries.
-	finishWork, finishShare = 1_000_000, 50
+	// those of annealing all tries: of more sheets than finishFew, finishLess.
+	finishWork, finishShare, finishLess, finishFew = 1_000_000, 50, 10, 8
 )
 
 func newFinisher(a *annealer) *finisher {
@@ -90,7 +90,11 @@ func kindsOf(copies []uint64) uint64 {
 // try seeks a plan from the state of the annealer, as long as it has its share of the additions
 // that annealing took, and reports whether there is one.
 func (f *finisher) try(annealing int) bool {
-	for 100*f.done < finishShare*annealing && !f.spent() {
+	share := finishShare
+	if len(f.sheets) > finishFew {
+		share = finishLess
+	}
+	for 100*f.done < share*annealing && !f.spent() {
 		before, n := f.done, leastFinished
 		if f.ahead > 0 {
 			n += 1 + f.below(mostFinished-leastFinished)

@@ -1,6 +1,8 @@
 #include "textflag.h"
 
 // func best8AVX2(best *[8]int32, values *int32, cuts *pair, n int)
+//
+// Two cuts at a time: the lanes of a point are 32 bytes, those of point a at 32 a.
 TEXT ·best8AVX2(SB), NOSPLIT, $0-32
 	MOVQ    best+0(FP), DI
 	MOVQ    values+8(FP), SI

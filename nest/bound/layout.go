@@ -19,12 +19,17 @@ type piece struct {
 }
 
 // fill returns where the panels of patterns lie on sheets. The sheets are in the order of
-// the patterns; of panels of which patterns have more than wanted, the last have no place, and
-// those of kinds that patterns leave out are put where there is room. It reports false when
+// the patterns; of panels of which patterns have more than wanted, the last have no place, unless
+// others may lie in theirs (places.go), and those of kinds that patterns leave out are put where
+// there is room. It reports false when
 // they find none, or when patterns that fit the rasters do not fit the sheets.
 func (t *choice) fill(p *nest.Problem, index []int) (*nest.Plan, bool) {
 	var roots []*piece
 	var kinds []int
+	lacks := make([]int32, len(t.wanted))
+	for k, n := range t.wanted {
+		lacks[k] = int32(n)
+	}
 	for _, f := range t.found {
 		c := &t.columns[f.column]
 		if len(c.shares) == 0 {
@@ -37,7 +42,17 @@ func (t *choice) fill(p *nest.Problem, index []int) (*nest.Plan, bool) {
 		for range f.sheets {
 			roots, kinds = append(roots, root.clone()), append(kinds, c.sheet)
 		}
+		for _, s := range c.shares {
+			lacks[s.kind] -= s.copies * int32(f.sheets)
+		}
 	}
+	exchange(lacks, t.placesOf(), func(kind, other int, copies int32) {
+		for _, root := range roots {
+			for copies > 0 && t.relabel(root, other, kind) {
+				copies--
+			}
+		}
+	})
 	for k := range t.p.kinds {
 		if t.wanted[k] > 0 {
 			continue

@@ -1,7 +1,10 @@
 #include "textflag.h"
 
 // func leastAVX2(values *int32, copies *uint8, blocks, n int, lack *uint8, worth *int16, noise *int32) int32
-// n is a multiple of 4, and at least that.
+//
+// The copies of a block of 32 kinds are taken from what is lacked, not below 0; what is left is
+// spread to words, multiplied by worths and summed up in pairs. Four patterns (Y0 to Y3) are summed
+// up together. n is a multiple of 4, and at least that.
 TEXT ·leastAVX2(SB), NOSPLIT, $0-60
 	MOVQ    values+0(FP), DI
 	MOVQ    copies+8(FP), SI
@@ -11,11 +14,11 @@ TEXT ·leastAVX2(SB), NOSPLIT, $0-60
 	MOVQ    worth+40(FP), R10
 	MOVQ    noise+48(FP), R11
 	MOVQ    R8, R12
-	SHLQ    $5, R12            // bytes of a pattern
+	SHLQ    $5, R12 // bytes of a pattern
 	VPXOR   Y15, Y15, Y15
 	MOVL    $0x7fffffff, AX
 	VMOVD   AX, X14
-	VPBROADCASTD X14, X14
+	VPBROADCASTD X14, X14 // the least so far
 
 four:
 	VPXOR   Y0, Y0, Y0
@@ -28,9 +31,9 @@ four:
 	MOVQ    R8, DX
 
 block:
-	VMOVDQU (AX), Y8
-	VMOVDQU (BX), Y9
-	VMOVDQU 32(BX), Y10
+	VMOVDQU (AX), Y8    // lacked
+	VMOVDQU (BX), Y9    // worths of the low halves
+	VMOVDQU 32(BX), Y10 // and of the high ones
 	MOVQ    R13, R14
 
 	VPSUBUSB (R14), Y8, Y4
@@ -72,6 +75,7 @@ block:
 	DECQ    DX
 	JNZ     block
 
+	// Across: a word for each pattern.
 	VPHADDD Y1, Y0, Y0
 	VPHADDD Y3, Y2, Y2
 	VPHADDD Y2, Y0, Y0

@@ -30,8 +30,9 @@ const (
 	// mostHeaviest is how many patterns of a kind of sheet plans are put together of.
 	mostHeaviest = 12_000
 	// firstLook is which part of the work branching takes before a plan is sought in another
-	// way: mixes that can be ruled out mostly are soon.
-	firstLook = 8
+	// way: mixes that can be ruled out mostly are soon. alikeShare is which part finding kinds
+	// that are alike takes.
+	firstLook, alikeShare = 8, 24
 	// finer is by how much a table takes longer that is to decide about a mix, and
 	// leastTables for how many of them there must be time.
 	finer, leastTables = 4, 40
@@ -75,7 +76,7 @@ func (w *whole) decide(p *pricing) verdict {
 		return undecided
 	}
 	// What is nearly alike is looked at as one: that is the quicker way to rule a mix out.
-	until := *w.work + (w.until-*w.work)/8
+	until := *w.work + (w.until-*w.work)/alikeShare
 	q := alike(p, w.mix, duals, slack+max(slack/10, leastMore), func() bool {
 		*w.work += 2*p.work() + 1_000_000 // its rasters, too
 		return *w.work > until || w.ctx.Err() != nil
