@@ -4,12 +4,12 @@ package bound
 // by those of y in lanes of x. A tile is lanes wide and high. What cuts give it along x is then
 // found for lanes of y at a time, and the other way round, from values that lie close together.
 //
-//	      x
-//	   +-----+-----+-----+
-//	 y |     |     |     |    along x: sums of two columns to the left, of the same lanes of y
-//	   +-----+-----+-----+
-//	   |     |     |  T  |    along y: sums of two rows below, of the same lanes of x
-//	   +-----+-----+-----+
+//	     x
+//	  +-----+-----+-----+
+//	y |     |     |     |    along x: sums of two columns to the left, of the same lanes of y
+//	  +-----+-----+-----+
+//	  |     |     |  T  |    along y: sums of two rows below, of the same lanes of x
+//	  +-----+-----+-----+
 //
 // Few cuts leave a point of the tile itself: those come last, point by point.
 type tiles struct {

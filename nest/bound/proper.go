@@ -39,8 +39,8 @@ type lister struct {
 	best  bool // of more of them the heaviest are listed
 	// growing says that what is listed will be listed with more slack, too.
 	growing bool
-	work  int  // additions so far, about
-	until int  // of them
+	work    int // additions so far, about
+	until   int // of them
 
 	corner
 	slack int32
