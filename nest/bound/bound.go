@@ -45,9 +45,6 @@ type Wishes struct {
 	// Told, when set, is called whenever the bound of a material has become better, or a plan
 	// of it was found.
 	Told func(material string, l Limits)
-	// Threads is on how many a plan is sought where that takes long; what is found is the
-	// same each time on one of them, which 0 stands for.
-	Threads int
 
 	patterns int // how many whole ones are listed of a kind of sheet; 0 is the usual number
 }
@@ -173,7 +170,6 @@ type single struct {
 	// The problem, where whole patterns may be asked about.
 	whole     *nest.Problem
 	patterns  int    // that are listed of a kind of sheet
-	threads   int    // on which plans are sought
 	tell      func() // tells what is known
 	told      int64  // the cost that was told last
 	fine      *pricing
@@ -193,7 +189,7 @@ func (s *single) raise(sheets int, cost int64, m method) {
 func ofMaterial(ctx context.Context, p *nest.Problem, material string, w Wishes, work int) single {
 	sheets, index := sheetsOf(p, material)
 	panels := panelsOf(p, material, sheets, index, sharers(ctx, p, material))
-	b := single{kinds: sheets, index: index, above: w.Above, patterns: cmp.Or(w.patterns, mostListed), threads: w.Threads}
+	b := single{kinds: sheets, index: index, above: w.Above, patterns: cmp.Or(w.patterns, mostListed)}
 	if w.Told != nil {
 		b.tell = func() { w.Told(material, b.limits(p, w)) }
 	}

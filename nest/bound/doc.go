@@ -41,7 +41,7 @@
 // with proper.go, builds.go, alike.go, branch.go, relax.go, and cuts.go, which often leaves
 // nothing to branch over. Either the mix is ruled out, or there is a plan of it (layout.go), or
 // they are too many to say. Plans are sought among the heaviest patterns, too, by annealing
-// (anneal.go, anneals.go, rows.go), which need only come near to one (finish.go).
+// (anneal.go, rows.go, places.go), which need only come near to one (finish.go).
 //
 // A panel that may be turned takes the lesser of its weights. A shape that is no
 // rectangle is bounded by its area alone, and so are all panels of a material of

@@ -23,7 +23,7 @@ const (
 	mostListed, mostWhole = 300_000, 100
 	// mostListing is how many additions listing those of a kind of sheet may take: what is
 	// not known by then is hardly ever known soon, and the search needs the time.
-	mostListing = columnWork / 7
+	mostListing = columnWork / 14
 	// leastMore is how much more of what is wanted a mix may hold, of kinds that were made
 	// one.
 	leastMore = 1e-4

@@ -30,7 +30,6 @@ func startStudy(ctx context.Context, p *nest.Problem, set nest.Settings) *studyi
 	look := func(ctx context.Context, e bound.Effort) bound.Known {
 		w := bound.Wishes{Effort: e, Above: aboveBound, Most: mostTried}
 		if e == bound.Patient {
-			w.Threads = set.Workers
 			w.Told = func(material string, l bound.Limits) { s.add(bound.Known{material: l}) }
 		}
 		return bound.Study(ctx, p, w)
