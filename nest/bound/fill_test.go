@@ -67,32 +67,6 @@ func TestTiles(t *testing.T) {
 	}
 }
 
-// Lanes give what plain code gives.
-func TestBest8(t *testing.T) {
-	rng := rand.New(rand.NewPCG(8, 8))
-	for range 2000 {
-		n := 1 + rng.IntN(40)
-		values := make([]int32, n*lanes)
-		for i := range values {
-			values[i] = rng.Int32N(1 << 29)
-		}
-		cuts := make([]pair, rng.IntN(12))
-		for i := range cuts {
-			cuts[i] = pair{rng.Int32N(int32(n)), rng.Int32N(int32(n))}
-		}
-		var a, b [lanes]int32
-		for i := range a {
-			a[i] = rng.Int32N(1 << 29)
-		}
-		b = a
-		best8(&a, values, cuts)
-		best8Plain(&b, values, cuts)
-		if a != b {
-			t.Fatalf("%v, plain %v", a, b)
-		}
-	}
-}
-
 // randomPricing returns one of random kinds for random sheets, on rasters that count exactly or
 // are about as fine as that.
 func randomPricing(rng *rand.Rand) *pricing {

@@ -58,3 +58,25 @@ func TestRowsDrop(t *testing.T) {
 		t.Error("there are more")
 	}
 }
+
+// A list as long as the long one.
+func BenchmarkLeast(b *testing.B) {
+	rng := rand.New(rand.NewPCG(12, 32))
+	const kinds = 30
+	r := newRows(asked([]int{1}, make([]int, kinds), map[int][][]int{0: randomPatterns(rng, kinds, mostHeaviest)}), 0, mostHeaviest)
+	lack, worth := make([]uint8, rowBlock), make([]int16, rowBlock)
+	for k := range kinds {
+		lack[k], worth[k] = uint8(rng.IntN(4)), int16(1+rng.IntN(mostWorth))
+	}
+	values, noise := make([]int32, len(r.columns)), make([]int32, len(r.columns))
+	b.Run("vectors", func(b *testing.B) {
+		for b.Loop() {
+			r.least(values, lack, worth, noise)
+		}
+	})
+	b.Run("plain", func(b *testing.B) {
+		for b.Loop() {
+			r.leastPlain(values, lack, worth, noise)
+		}
+	})
+}
