@@ -69,15 +69,20 @@ func worthAt(kind int) int {
 // and that it does not have, and some noise. It returns the least value. Lists of kinds are as long
 // as the blocks.
 func (r *rows) leastPlain(values []int32, lack []uint8, worth []int16, noise []int32) int32 {
+	type need struct{ kind, copies, worth int32 }
+	var needs []need
+	for k, l := range lack {
+		if l > 0 {
+			needs = append(needs, need{int32(k), int32(l), int32(worth[worthAt(k)])})
+		}
+	}
 	width := r.blocks * rowBlock
 	least := int32(math.MaxInt32)
 	for i := range r.columns {
 		row := r.copies[i*width:][:width]
 		sum := noise[i]
-		for k, l := range lack {
-			if l > row[k] {
-				sum += int32(l-row[k]) * int32(worth[worthAt(k)])
-			}
+		for _, n := range needs {
+			sum += max(n.copies-int32(row[n.kind]), 0) * n.worth
 		}
 		values[i] = sum
 		least = min(least, sum)
