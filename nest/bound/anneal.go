@@ -240,8 +240,8 @@ func (a *annealer) picks() []pick {
 // at twice as often. Of the patterns of the program, in whose rasters sizes are rounded, some
 // turn out to be none in true ones, and are dropped.
 //
-// A second thread is of use to the search rather: of 21 jobs it solved two more in the time of
-// one.
+// It has one thread: on two it took so much from the search beside it that two jobs less of 21
+// were solved.
 func (t *choice) anneal() bool {
 	var lists [2][]*rows
 	for n, most := range []int{mostHeaviest, mostHeaviest / shorter} {
