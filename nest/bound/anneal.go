@@ -44,7 +44,7 @@ type annealer struct {
 	short         []int32
 	values, noise []int32
 	variates      []float32
-	lack          []uint8
+	lack          []uint8 // short, as bytes
 	counted       []int16 // worths, the dearest mostWorth
 
 	finisher *finisher
@@ -84,7 +84,6 @@ func newAnnealer(t *choice, seed uint64, of []*rows) *annealer {
 		}
 		largest = max(largest, boxArea(t.p.sheets[j].w, t.p.sheets[j].h))
 		most = max(most, len(of[j].columns))
-		a.lack = make([]uint8, of[j].blocks*rowBlock)
 	}
 	all := 0
 	for k, n := range t.wanted {
@@ -98,7 +97,8 @@ func newAnnealer(t *choice, seed uint64, of []*rows) *annealer {
 	for i := range a.variates {
 		a.variates[i] = float32(math.Log(-math.Log((float64(a.below(1<<24)) + 0.5) / (1 << 24))))
 	}
-	a.counted, a.places = make([]int16, len(a.lack)), t.placesOf()
+	width := rowWidth(len(t.wanted))
+	a.lack, a.counted, a.places = make([]uint8, width), make([]int16, width), t.placesOf()
 	a.begin()
 	return a
 }
@@ -178,7 +178,7 @@ func (a *annealer) run() bool {
 		if a.finisher == nil {
 			a.finisher, a.own = newFinisher(a), 0
 		}
-		if a.finisher.try(a.own) {
+		if a.finisher.try() {
 			return true
 		}
 	}
@@ -200,7 +200,7 @@ func (a *annealer) step() bool {
 	}
 	shift := a.below(shifts/rowsAtOnce) * rowsAtOnce
 	least := r.least(a.values, a.lack, a.counted, a.noise[shift:])
-	a.took(500 + 2*r.blocks*len(r.columns))
+	a.took(500 + r.width/16*len(r.columns))
 	now := r.columns[slices.Index(a.values, least)]
 	if now == was {
 		return false
@@ -209,8 +209,8 @@ func (a *annealer) step() bool {
 	return a.complete()
 }
 
-// learn makes what is missing worth more, and all else nearly what its area is.
-func (a *annealer) learn() {
+// reprice makes what is missing worth more, and all else nearly what its area is.
+func (a *annealer) reprice() {
 	for k, n := range a.missing(nil) {
 		if n > 0 {
 			a.worth[k] += a.worth[k] / 5
@@ -257,7 +257,7 @@ func (t *choice) anneal() bool {
 	for i := 0; !t.spent(); i = (i + 1) % len(all) {
 		a := all[i]
 		if !a.run() {
-			a.learn()
+			a.reprice()
 			continue
 		}
 		t.found = a.picks()

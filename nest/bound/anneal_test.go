@@ -124,7 +124,7 @@ func TestAnneal(t *testing.T) {
 					q.found = a.picks()
 					break
 				}
-				a.learn()
+				a.reprice()
 			}
 			return q
 		}

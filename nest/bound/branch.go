@@ -98,7 +98,7 @@ func (t *choice) has(f *feature, column int) bool {
 	case f.sheet >= 0 && t.columns[column].sheet != f.sheet:
 		return f.not
 	}
-	return (t.copies[column*len(t.wanted)+f.kind] >= f.copies) != f.not
+	return (t.row(int32(column))[f.kind] >= f.copies) != f.not
 }
 
 // times returns how often a pattern counts for a feature.
@@ -231,15 +231,26 @@ func (t *choice) learn(w *twig, value float64, v verdict) {
 
 // enough reports whether the patterns that were found hold what is wanted.
 func (t *choice) enough() bool {
-	left, have := slices.Clone(t.wanted), slices.Clone(t.mix)
+	have := slices.Clone(t.mix)
 	for _, f := range t.found {
-		q := &t.columns[f.column]
-		have[q.sheet] -= f.sheets
-		for _, s := range q.shares {
-			left[s.kind] -= int(s.copies) * f.sheets
+		have[t.columns[f.column].sheet] -= f.sheets
+	}
+	return slices.Max(t.unmet()) <= 0 && slices.Min(have) >= 0
+}
+
+// unmet returns how many copies of each kind patterns that were found lack; below 0 they have more
+// than wanted.
+func (t *choice) unmet() []int32 {
+	lacks := make([]int32, len(t.wanted))
+	for k, n := range t.wanted {
+		lacks[k] = int32(n)
+	}
+	for _, f := range t.found {
+		for _, s := range t.columns[f.column].shares {
+			lacks[s.kind] -= s.copies * int32(f.sheets)
 		}
 	}
-	return slices.Max(left) <= 0 && slices.Min(have) >= 0
+	return lacks
 }
 
 // divide returns the feature of which the number of sheets is to be made whole, and the
@@ -272,7 +283,7 @@ func (t *choice) divide(w *twig, x []float64) (best feature, part float64, ok bo
 		most := uint8(0)
 		for i, c := range w.list {
 			if x[i] > 0 {
-				most = max(most, t.copies[int(c)*len(t.wanted)+k])
+				most = max(most, t.row(c)[k])
 			}
 		}
 		for n := uint8(1); n <= most; n++ {

@@ -84,7 +84,6 @@ func (t *choice) sharpen(w *twig, x []float64, value float64) ([]float64, float6
 
 // count works out what the patterns of a twig count by a cut, and returns it as a feature.
 func (t *choice) count(w *twig, c *cut) feature {
-	kinds := len(t.wanted)
 	copies := func(of func(k int) int) int {
 		n := 0
 		for i, k := range c.kinds {
@@ -94,7 +93,7 @@ func (t *choice) count(w *twig, c *cut) feature {
 	}
 	c.counts = make([]uint8, len(t.columns))
 	for _, at := range w.list {
-		row := t.copies[int(at)*kinds:][:kinds]
+		row := t.row(at)
 		c.counts[at] = uint8(c.of(copies(func(k int) int { return int(row[k]) }), t.columns[at].sheet))
 	}
 	*t.work += 4 * len(w.list)
@@ -124,8 +123,7 @@ func (t *choice) broken(w *twig, x []float64) []*cut {
 	b := &breaker{choice: t, sets: []uint{0}}
 	for i, c := range w.list {
 		if x[i] > 1e-7 {
-			n := len(t.wanted)
-			b.x, b.rows, b.sheet = append(b.x, x[i]), append(b.rows, t.copies[int(c)*n:][:n]), append(b.sheet, t.columns[c].sheet)
+			b.x, b.rows, b.sheet = append(b.x, x[i]), append(b.rows, t.row(c)), append(b.sheet, t.columns[c].sheet)
 		}
 	}
 	var bought uint

@@ -89,12 +89,12 @@ func kindsOf(copies []uint64) uint64 {
 
 // try seeks a plan from the state of the annealer, as long as it has its share of the additions
 // that annealing took, and reports whether there is one.
-func (f *finisher) try(annealing int) bool {
+func (f *finisher) try() bool {
 	share := finishShare
 	if len(f.sheets) > finishFew {
 		share = finishLess
 	}
-	for 100*f.done < share*annealing && !f.spent() {
+	for 100*f.done < share*f.own && !f.spent() {
 		before, n := f.done, leastFinished
 		if f.ahead > 0 {
 			n += 1 + f.below(mostFinished-leastFinished)
@@ -155,7 +155,7 @@ func (f *finisher) finish(sheets []int) bool {
 		}
 	}
 	f.chosen = f.chosen[:0]
-	if weight > room || !f.complete(sheets, weight, room) {
+	if weight > room || !f.refill(sheets, weight, room) {
 		return false
 	}
 	for n, c := range f.chosen {
@@ -164,9 +164,9 @@ func (f *finisher) finish(sheets []int) bool {
 	return true
 }
 
-// complete seeks patterns for sheets, the last of them first, of all that rest has for so many. It
+// refill seeks patterns for sheets, the last of them first, of all that rest has for so many. It
 // weighs so much, and the sheets have room for so much. chosen are for the sheets from the first.
-func (f *finisher) complete(sheets []int, weight, room int64) bool {
+func (f *finisher) refill(sheets []int, weight, room int64) bool {
 	rest := f.rest[len(sheets)]
 	last := len(sheets) - 1
 	h := &f.heavy[f.sheets[sheets[last]]]
@@ -197,7 +197,7 @@ patterns:
 			}
 			next[n] = rest[n] - c
 		}
-		if f.complete(sheets[:last], weight-int64(w), room) {
+		if f.refill(sheets[:last], weight-int64(w), room) {
 			f.chosen = append(f.chosen, h.columns[i])
 			return true
 		}

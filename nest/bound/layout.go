@@ -21,15 +21,11 @@ type piece struct {
 // fill returns where the panels of patterns lie on sheets. The sheets are in the order of
 // the patterns; of panels of which patterns have more than wanted, the last have no place, unless
 // others may lie in theirs (places.go), and those of kinds that patterns leave out are put where
-// there is room. It reports false when
-// they find none, or when patterns that fit the rasters do not fit the sheets.
+// there is room. It reports false when they find none, or when patterns that fit the rasters do
+// not fit the sheets.
 func (t *choice) fill(p *nest.Problem, index []int) (*nest.Plan, bool) {
 	var roots []*piece
 	var kinds []int
-	lacks := make([]int32, len(t.wanted))
-	for k, n := range t.wanted {
-		lacks[k] = int32(n)
-	}
 	for _, f := range t.found {
 		c := &t.columns[f.column]
 		if len(c.shares) == 0 {
@@ -42,11 +38,8 @@ func (t *choice) fill(p *nest.Problem, index []int) (*nest.Plan, bool) {
 		for range f.sheets {
 			roots, kinds = append(roots, root.clone()), append(kinds, c.sheet)
 		}
-		for _, s := range c.shares {
-			lacks[s.kind] -= s.copies * int32(f.sheets)
-		}
 	}
-	exchange(lacks, t.placesOf(), func(kind, other int, copies int32) {
+	exchange(t.unmet(), t.placesOf(), func(kind, other int, copies int32) {
 		for _, root := range roots {
 			for copies > 0 && t.relabel(root, other, kind) {
 				copies--
@@ -190,9 +183,8 @@ func (t *choice) tree(column int) *piece {
 
 // pattern returns a pattern as it is listed.
 func (t *choice) pattern(column int) []uint64 {
-	n := len(t.wanted)
-	pattern := make([]uint64, 1+wordsFor(n))
-	for k, m := range t.copies[column*n : (column+1)*n] {
+	pattern := make([]uint64, 1+wordsFor(len(t.wanted)))
+	for k, m := range t.row(int32(column)) {
 		setCopies(pattern, k, int(m))
 		pattern[0] += uint64(t.weight[k]) * uint64(m)
 	}

@@ -27,7 +27,7 @@ type table struct {
 	f      []int32 // of each point of x a row of y
 	fit    [][]int32
 	weight []int32
-	tiles  *tiles // scratch
+	tiles  *tiles // the same values in lanes
 }
 
 // newTable returns a table for blanks of some kinds, which has its memory from the first

@@ -120,7 +120,8 @@ func noMore(a, b uint64) bool { return ((b|tops)-a)&tops == tops }
 
 // near returns the patterns of a sheet that weigh no less than its best value less slack, the
 // heaviest first; each is its weight and then its copies. It reports false when there are too
-// many, they take more additions than most, or ctx ends.
+// many, they take more additions than most, or ctx ends. As long as there is the same corner, its
+// table must stay as it is filled.
 func (l *lister) near(ctx context.Context, c corner, slack int32, most int) ([]uint64, bool) {
 	l.until = l.work + most
 	if l.corner != c || slack > l.reach {
@@ -185,7 +186,7 @@ func (l *lister) heavier(least int32) ([]uint64, bool) {
 // patterns may weigh less than the best is the slack of the sheet less that. Where larger ones
 // follow it reaches further than a slack asks for.
 func (l *lister) spread(slack int32) {
-	t, nx, ny := l.t, len(l.t.x.points), len(l.t.y.points)
+	t, ny := l.t, len(l.t.y.points)
 	l.reach = slack
 	if l.growing {
 		l.reach = max(slack, min(slack, mostReach/farther)*farther)
@@ -214,7 +215,7 @@ func (l *lister) spread(slack int32) {
 				pass(i, k-1, f-row[k-1])
 			}
 			least := f - (l.reach - lost)
-			column := t.tiles.byX[int(k)/lanes*nx*lanes+int(k)%lanes:] // of all x
+			column := t.tiles.column(k)
 			for _, c := range t.x.cuts[i] {
 				if a, b := column[c.a*lanes], column[c.b*lanes]; a+b >= least && a > 0 && b > 0 {
 					pass(c.a, k, f-a-b)

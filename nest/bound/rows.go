@@ -10,7 +10,7 @@ import (
 type rows struct {
 	columns []int32 // of the question; at the end the first comes again
 	count   int     // how many there are
-	blocks  int     // of kinds, in each row
+	width   int     // of each row, whole blocks
 	copies  []uint8
 }
 
@@ -20,10 +20,13 @@ const (
 	rowBlock, rowsAtOnce = 32, 4
 )
 
+// rowWidth returns how wide rows of so many kinds are.
+func rowWidth(kinds int) int { return (kinds + rowBlock - 1) / rowBlock * rowBlock }
+
 // newRows returns the first patterns of a kind of sheet, up to most of those that are listed, and
 // those of the program, which come last; nil when there are none.
 func newRows(t *choice, sheet, most int) *rows {
-	r := &rows{blocks: (len(t.wanted) + rowBlock - 1) / rowBlock}
+	r := &rows{width: rowWidth(len(t.wanted))}
 	for c := range t.columns {
 		if t.columns[c].sheet == sheet && (len(r.columns) < most || c >= t.listed) {
 			r.columns = append(r.columns, int32(c))
@@ -42,10 +45,9 @@ func (r *rows) fill(t *choice) {
 	for len(r.columns)%rowsAtOnce > 0 {
 		r.columns = append(r.columns, r.columns[0])
 	}
-	width := r.blocks * rowBlock
-	r.copies = make([]uint8, len(r.columns)*width)
+	r.copies = make([]uint8, len(r.columns)*r.width)
 	for i, c := range r.columns {
-		copy(r.copies[i*width:], t.row(c))
+		copy(r.copies[i*r.width:], t.row(c))
 	}
 }
 
@@ -67,7 +69,7 @@ func worthAt(kind int) int {
 
 // leastPlain works out what each pattern leaves missing: the worths of the copies that are lacked
 // and that it does not have, and some noise. It returns the least value. Lists of kinds are as long
-// as the blocks.
+// as a row is wide.
 func (r *rows) leastPlain(values []int32, lack []uint8, worth []int16, noise []int32) int32 {
 	type need struct{ kind, copies, worth int32 }
 	var needs []need
@@ -76,10 +78,9 @@ func (r *rows) leastPlain(values []int32, lack []uint8, worth []int16, noise []i
 			needs = append(needs, need{int32(k), int32(l), int32(worth[worthAt(k)])})
 		}
 	}
-	width := r.blocks * rowBlock
 	least := int32(math.MaxInt32)
 	for i := range r.columns {
-		row := r.copies[i*width:][:width]
+		row := r.copies[i*r.width:][:r.width]
 		sum := noise[i]
 		for _, n := range needs {
 			sum += max(n.copies-int32(row[n.kind]), 0) * n.worth

@@ -12,8 +12,8 @@ func (r *rows) least(values []int32, lack []uint8, worth []int16, noise []int32)
 		return r.leastPlain(values, lack, worth, noise)
 	}
 	n := len(r.columns)
-	_, _, _, _ = values[n-1], noise[n-1], lack[r.blocks*rowBlock-1], worth[r.blocks*rowBlock-1]
-	return leastAVX2(unsafe.SliceData(values), unsafe.SliceData(r.copies), r.blocks, n,
+	_, _, _, _ = values[n-1], noise[n-1], lack[r.width-1], worth[r.width-1]
+	return leastAVX2(unsafe.SliceData(values), unsafe.SliceData(r.copies), r.width/rowBlock, n,
 		unsafe.SliceData(lack), unsafe.SliceData(worth), unsafe.SliceData(noise))
 }
 

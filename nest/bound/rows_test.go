@@ -19,8 +19,7 @@ func TestRows(t *testing.T) {
 		if r.count != len(patterns) {
 			t.Fatalf("%d rows of %d patterns", r.count, len(patterns))
 		}
-		width := r.blocks * rowBlock
-		lack, worth := make([]uint8, width), make([]int16, width)
+		lack, worth := make([]uint8, r.width), make([]int16, r.width)
 		for k := range kinds {
 			lack[k], worth[worthAt(k)] = uint8(rng.IntN(256)), int16(1+rng.IntN(mostWorth))
 		}

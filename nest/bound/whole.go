@@ -228,7 +228,7 @@ func (w *whole) question(p *pricing, duals []float64, patterns int) (t *choice, 
 	}
 	t.lister = newLister(p.kinds, p.exact, limit, patterns)
 	t.lister.growing = true
-	return t, int32(min(max(more, 0), 1<<30)), most // no sheet weighs as much
+	return t, int32(min(max(more, 0), mostReach)), most
 }
 
 // list lists the patterns that weigh enough. It returns nil when they are too many.
@@ -341,11 +341,10 @@ func (t *choice) addFound() {
 		copies string
 	}
 	known := map[key]bool{}
-	n := len(t.wanted)
 	for c := range t.columns {
-		known[key{t.columns[c].sheet, string(t.copies[c*n:][:n])}] = true
+		known[key{t.columns[c].sheet, string(t.row(int32(c)))}] = true
 	}
-	copies := make([]byte, n)
+	copies := make([]byte, len(t.wanted))
 	for _, f := range t.p.found[t.p.coarse:] {
 		pattern := make([]uint64, t.lister.stride())
 		for k, m := range f.counts {
