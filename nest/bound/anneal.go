@@ -22,6 +22,9 @@ import (
 // Bureau of Standards, 1954 (from memory), times the temperature, each is the least as often as
 // it ought to be drawn.
 //
+// Patterns that are likely in a plan (odds.go) are drawn rather than others, and of the least
+// likely there are none.
+//
 // A panel that is missing counts as there where a larger one is too many (places.go). What is
 // missing towards the end is often little, and is sought exactly (finish.go).
 //
@@ -43,6 +46,7 @@ type annealer struct {
 	// Scratch of a step.
 	short         []int32
 	values, noise []int32
+	drawn         []int32 // noise and biases
 	variates      []float32
 	lack          []uint8 // short, as bytes
 	counted       []int16 // worths, the dearest mostWorth
@@ -57,8 +61,6 @@ const (
 	// hottest is the first temperature as a share of a blank's mean area, coldest the last
 	// one as a share of that.
 	hottest, coldest = 0.6, 0.1
-	// shorter is by how much a short list is shorter.
-	shorter = 3
 	// mostWorth is what the dearest kind counts.
 	mostWorth = 30_000
 	// shifts is by how many places the noise of a step may be moved.
@@ -67,23 +69,25 @@ const (
 	annealScale = 1 << 20
 )
 
-// newAnnealer returns one that draws by a seed and takes the patterns of rows of each kind of
-// sheet; nil when a kind of sheet of the mix has none.
-func newAnnealer(t *choice, seed uint64, of []*rows) *annealer {
-	a := &annealer{choice: t, rng: rand.New(rand.NewPCG(seed, 1983)), rows: of}
+// masses are the shares of all probability that the patterns of an annealer have: those of a small
+// one are found together sooner, and of a large one more plans are made.
+var masses = []float64{0.97, 0.85, 0.7, 0.5}
+
+// newAnnealer returns one that draws by a seed among the patterns of some odds.
+func newAnnealer(o *odds, seed uint64) *annealer {
+	t := o.choice
+	a := &annealer{choice: t, rng: rand.New(rand.NewPCG(seed, 1983)), rows: make([]*rows, len(t.mix))}
 	largest, most := 0.0, 0
 	for j, n := range t.mix {
 		if n == 0 {
 			continue
 		}
-		if of[j] == nil {
-			return nil
-		}
 		for range n {
 			a.sheets = append(a.sheets, j)
 		}
+		a.rows[j] = newRows(t, o.of[j], o.logs)
 		largest = max(largest, boxArea(t.p.sheets[j].w, t.p.sheets[j].h))
-		most = max(most, len(of[j].columns))
+		most = max(most, len(a.rows[j].columns))
 	}
 	all := 0
 	for k, n := range t.wanted {
@@ -93,7 +97,8 @@ func newAnnealer(t *choice, seed uint64, of []*rows) *annealer {
 		a.mean += area * float64(n)
 	}
 	a.mean /= float64(max(all, 1))
-	a.values, a.noise, a.variates = make([]int32, most), make([]int32, most+shifts), make([]float32, most+shifts)
+	a.values, a.drawn = make([]int32, most), make([]int32, most)
+	a.noise, a.variates = make([]int32, most+shifts), make([]float32, most+shifts)
 	for i := range a.variates {
 		a.variates[i] = float32(math.Log(-math.Log((float64(a.below(1<<24)) + 0.5) / (1 << 24))))
 	}
@@ -166,6 +171,12 @@ func (a *annealer) run() bool {
 			a.noise[i] = int32(float64(v) * heat)
 		}
 		a.took(2 * len(a.noise))
+		for _, r := range a.rows {
+			if r != nil {
+				r.bias(heat)
+				a.took(2 * len(r.odds))
+			}
+		}
 		for range a.sheets {
 			if a.step() {
 				return true
@@ -198,9 +209,12 @@ func (a *annealer) step() bool {
 	for k, n := range a.missing(a.row(was)) {
 		a.lack[k] = uint8(min(max(n, 0), math.MaxUint8))
 	}
-	shift := a.below(shifts/rowsAtOnce) * rowsAtOnce
-	least := r.least(a.values, a.lack, a.counted, a.noise[shift:])
-	a.took(500 + r.width/16*len(r.columns))
+	noise := a.noise[a.below(shifts):]
+	for x, b := range r.biases {
+		a.drawn[x] = b + noise[x]
+	}
+	least := r.least(a.values, a.lack, a.counted, a.drawn)
+	a.took(500 + (1+r.width/16)*len(r.columns))
 	now := r.columns[slices.Index(a.values, least)]
 	if now == was {
 		return false
@@ -235,27 +249,38 @@ func (a *annealer) picks() []pick {
 	return list
 }
 
-// anneal seeks patterns that hold everything, and reports whether there are. They are found
-// then. What a short list has is found sooner, and a long one has more: the long one is looked
-// at twice as often. Of the patterns of the program, in whose rasters sizes are rounded, some
-// turn out to be none in true ones, and are dropped.
+// drop takes patterns out, begins anew, and reports whether there are others.
+func (a *annealer) drop(columns []int32) bool {
+	for _, r := range a.rows {
+		if r != nil && !r.drop(a.choice, columns) {
+			return false
+		}
+	}
+	a.begin()
+	return true
+}
+
+// anneal seeks patterns that hold everything, and reports whether there are. They are found then.
+// Of the patterns of the program, in whose rasters sizes are rounded, some turn out to be none in
+// true ones, and are dropped.
 //
 // It has one thread: on two it took so much from the search beside it that two jobs less of 21
 // were solved.
 func (t *choice) anneal() bool {
-	var lists [2][]*rows
-	for n, most := range []int{mostHeaviest, mostHeaviest / shorter} {
-		for j := range t.mix {
-			lists[n] = append(lists[n], newRows(t, j, most))
-		}
-	}
-	long, short := newAnnealer(t, 1, lists[0]), newAnnealer(t, 2, lists[1])
-	if long == nil {
+	whole := newOdds(t)
+	if whole == nil {
 		return false
 	}
-	all := []*annealer{long, long, short}
-	for i := 0; !t.spent(); i = (i + 1) % len(all) {
-		a := all[i]
+	var all []*annealer
+	for i, mass := range masses {
+		o := whole.among(whole.likeliest(mass))
+		if o == nil {
+			break // fewer patterns hold no more
+		}
+		all = append(all, newAnnealer(o, uint64(i)))
+	}
+	for i := 0; len(all) > 0 && !t.spent(); i++ {
+		a := all[i%len(all)]
 		if !a.run() {
 			a.reprice()
 			continue
@@ -265,15 +290,7 @@ func (t *choice) anneal() bool {
 		if len(misfits) == 0 {
 			return true
 		}
-		for _, list := range lists {
-			for _, r := range list {
-				if r != nil && !r.drop(t, misfits) {
-					return false
-				}
-			}
-		}
-		long.begin()
-		short.begin()
+		all = slices.DeleteFunc(all, func(a *annealer) bool { return !a.drop(misfits) })
 	}
 	return false
 }

@@ -40,8 +40,9 @@
 // next to nothing is to spare. Then its patterns can be listed and branched over: whole.go,
 // with proper.go, builds.go, alike.go, branch.go, relax.go, and cuts.go, which often leaves
 // nothing to branch over. Either the mix is ruled out, or there is a plan of it (layout.go), or
-// they are too many to say. Plans are sought among the heaviest patterns, too, by annealing
-// (anneal.go, rows.go, places.go), which need only come near to one (finish.go).
+// they are too many to say. Plans are sought among the heaviest patterns, too, those that are
+// likely in one (odds.go), by annealing (anneal.go, rows.go, places.go), which need only come near
+// (finish.go).
 //
 // A panel that may be turned takes the lesser of its weights. A shape that is no
 // rectangle is bounded by its area alone, and so are all panels of a material of

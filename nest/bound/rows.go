@@ -12,28 +12,27 @@ type rows struct {
 	count   int     // how many there are
 	width   int     // of each row, whole blocks
 	copies  []uint8
+	odds    []float32 // logarithms of their probabilities
+	biases  []int32   // what these are worth in the draws of a temperature
 }
 
 const (
 	// rowBlock is how many kinds a vector register has, and rowsAtOnce of how many patterns what
 	// is missing is summed up together.
 	rowBlock, rowsAtOnce = 32, 4
+	// trust is which share of their odds patterns are drawn by, and leastOdds where these end.
+	trust, leastOdds = 0.5, -50
 )
 
 // rowWidth returns how wide rows of so many kinds are.
 func rowWidth(kinds int) int { return (kinds + rowBlock - 1) / rowBlock * rowBlock }
 
-// newRows returns the first patterns of a kind of sheet, up to most of those that are listed, and
-// those of the program, which come last; nil when there are none.
-func newRows(t *choice, sheet, most int) *rows {
-	r := &rows{width: rowWidth(len(t.wanted))}
-	for c := range t.columns {
-		if t.columns[c].sheet == sheet && (len(r.columns) < most || c >= t.listed) {
-			r.columns = append(r.columns, int32(c))
-		}
-	}
-	if len(r.columns) == 0 {
-		return nil
+// newRows returns some patterns of a kind of sheet, with the logarithms of their probabilities, of
+// all patterns.
+func newRows(t *choice, columns []int32, odds []float64) *rows {
+	r := &rows{width: rowWidth(len(t.wanted)), columns: slices.Clone(columns)}
+	for _, c := range columns {
+		r.odds = append(r.odds, float32(max(odds[c], leastOdds)))
 	}
 	r.fill(t)
 	return r
@@ -43,8 +42,9 @@ func newRows(t *choice, sheet, most int) *rows {
 func (r *rows) fill(t *choice) {
 	r.count = len(r.columns)
 	for len(r.columns)%rowsAtOnce > 0 {
-		r.columns = append(r.columns, r.columns[0])
+		r.columns, r.odds = append(r.columns, r.columns[0]), append(r.odds, r.odds[0])
 	}
+	r.biases = make([]int32, len(r.columns))
 	r.copies = make([]uint8, len(r.columns)*r.width)
 	for i, c := range r.columns {
 		copy(r.copies[i*r.width:], t.row(c))
@@ -53,12 +53,28 @@ func (r *rows) fill(t *choice) {
 
 // drop takes columns out, and reports whether there are others.
 func (r *rows) drop(t *choice, columns []int32) bool {
-	r.columns = slices.DeleteFunc(r.columns[:r.count], func(c int32) bool { return slices.Contains(columns, c) })
-	if len(r.columns) == 0 {
+	n := 0
+	for i, c := range r.columns[:r.count] {
+		if !slices.Contains(columns, c) {
+			r.columns[n], r.odds[n] = c, r.odds[i]
+			n++
+		}
+	}
+	r.columns, r.odds = r.columns[:n], r.odds[:n]
+	if n == 0 {
 		return false
 	}
 	r.fill(t)
 	return true
+}
+
+// bias makes patterns be drawn as if each had some more energy at a temperature, the less likely
+// the more.
+func (r *rows) bias(heat float64) {
+	h := float32(heat * trust)
+	for i, p := range r.odds {
+		r.biases[i] = int32(-h * p)
+	}
 }
 
 // worthAt is where in a list of worths that of a kind is: registers are spread to words by halves.

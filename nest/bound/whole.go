@@ -27,7 +27,7 @@ const (
 	// leastMore is how much more of what is wanted a mix may hold, of kinds that were made
 	// one.
 	leastMore = 1e-4
-	// mostHeaviest is how many patterns of a kind of sheet plans are put together of.
+	// mostHeaviest is of how many patterns of a kind of sheet the likely ones are put together.
 	mostHeaviest = 12_000
 	// firstLook is which part of the work branching takes before a plan is sought in another
 	// way: mixes that can be ruled out mostly are soon. alikeShare is which part finding kinds
@@ -49,8 +49,9 @@ const (
 //     is found is no plan, and the question is asked once more of the true kinds.
 //  3. Branching tells whether as many of them as there are sheets hold everything
 //     (branch.go), with conditions that only whole patterns keep (cuts.go).
-//  4. What it does not tell soon is sought otherwise: the heaviest patterns are put together
-//     by annealing (anneal.go). That rules nothing out, but finds plans much sooner.
+//  4. What it does not tell soon is sought otherwise: of the heaviest patterns those that are
+//     likely in a plan (odds.go) are put together by annealing (anneal.go). That rules nothing
+//     out, but finds plans much sooner.
 //
 // That a bound and good weights leave few variables that can be in a solution is known as
 // fixing by reduced costs; listing them all is from Baldacci, Christofides & Mingozzi, "An
