@@ -20,7 +20,7 @@ import (
 //	sum of n * log(sum of exp(...) over its patterns) - sum of tilt[k] * wanted[k]
 //
 // Each way that holds all adds at least 1 to what that is the logarithm of. So where it is below
-// 0 there is none.
+// 0 there is none, and tilts tell which kinds are in want.
 //
 // Of 12,000 patterns some 100 to 3,000 mostly have nine tenths of all probability on a kind of
 // sheet, and plans are found among those 3 to 100 times as soon.
@@ -29,17 +29,19 @@ type odds struct {
 	of   [][]int32 // patterns of each kind of sheet
 	tilt []float64
 	logs []float64 // of all patterns, the logarithms of their probabilities
+	some bool      // there are any: the patterns may hold what is wanted
 }
 
 const (
 	// oddsSteps is how many steps of Newton's method are done at most, and oddsGap how many
 	// copies may be missing in the mean after the last one.
 	oddsSteps, oddsGap = 100, 1e-3
-	// impossible is the value at which there is no way, with something for rounding.
-	impossible = -1e-3
+	// impossible is the value below which there is no way, with something for rounding, and
+	// hopeless one at which nothing better is sought.
+	impossible, hopeless = -1e-3, -200
 )
 
-// newOdds returns the odds of all patterns. It returns nil when they cannot hold what is wanted.
+// newOdds returns the odds of all patterns.
 func newOdds(t *choice) *odds {
 	of := make([][]int32, len(t.mix))
 	for c := range t.columns {
@@ -48,14 +50,15 @@ func newOdds(t *choice) *odds {
 		}
 	}
 	o := &odds{choice: t, of: of, tilt: make([]float64, len(t.wanted)), logs: make([]float64, len(t.columns))}
-	return o.solved()
+	o.solve()
+	return o
 }
 
-// among returns the odds where there are some of the patterns only, nil when they cannot hold what
-// is wanted.
+// among returns the odds where there are some of the patterns only.
 func (o *odds) among(of [][]int32) *odds {
 	n := &odds{choice: o.choice, of: of, tilt: slices.Clone(o.tilt), logs: make([]float64, len(o.logs))}
-	return n.solved()
+	n.solve()
+	return n
 }
 
 // likeliest returns for each kind of sheet the likeliest patterns, as many as have a share of all
@@ -75,28 +78,26 @@ func (o *odds) likeliest(share float64) [][]int32 {
 	return list
 }
 
-// solved seeks the tilts by Newton's method, damped as in Marquardt, "An algorithm for
+// solve seeks the tilts by Newton's method, damped as in Marquardt, "An algorithm for
 // least-squares estimation of nonlinear parameters", Journal of the Society for Industrial and
-// Applied Mathematics 11, 1963 (from memory). It returns nil when patterns cannot hold what is
-// wanted, or the work is done.
-func (o *odds) solved() *odds {
+// Applied Mathematics 11, 1963 (from memory).
+func (o *odds) solve() {
 	for j, n := range o.mix {
 		if n > 0 && len(o.of[j]) == 0 {
-			return nil
+			return
 		}
 	}
 	value, damping := o.value(o.tilt), 0.1
 	for range oddsSteps {
-		if value < impossible || o.spent() {
-			return nil
+		if value < hopeless || o.spent() {
+			return
 		}
 		gap, curve := o.slopes()
 		most := 0.0
 		for k, g := range gap {
-			if o.held(k, g) {
-				continue
+			if !o.held(k, g) {
+				most = max(most, math.Abs(g))
 			}
-			most = max(most, math.Abs(g))
 		}
 		if most < oddsGap || damping > 1e6 {
 			break
@@ -110,7 +111,7 @@ func (o *odds) solved() *odds {
 		o.tilt, value = next, lower
 		damping = max(damping/3, 1e-9)
 	}
-	return o
+	o.some = value >= impossible
 }
 
 // held reports whether a tilt stays at 0, because there is more of the kind than wanted.

@@ -57,7 +57,7 @@ func TestOdds(t *testing.T) {
 	for i := range 40 {
 		q := hidden(rng, 2+rng.IntN(5), 60+rng.IntN(100), []int{3 + rng.IntN(5), 1 + rng.IntN(4)})
 		o := newOdds(q)
-		if o == nil {
+		if !o.some {
 			t.Fatalf("case %d: no odds", i)
 		}
 		for k, n := range q.wanted {
@@ -114,7 +114,7 @@ func TestOddsOfNone(t *testing.T) {
 	for i := range 2000 {
 		kinds := 1 + rng.IntN(8)
 		q := hidden(rng, kinds, 1+rng.IntN(40), []int{1 + rng.IntN(6), rng.IntN(3)})
-		if newOdds(q) == nil {
+		if !newOdds(q).some {
 			t.Fatalf("case %d: there are no odds of a plan", i)
 		}
 		k, most, sheets := rng.IntN(kinds), make([]int, 2), 0
@@ -126,11 +126,11 @@ func TestOddsOfNone(t *testing.T) {
 			sheets += n * most[j]
 		}
 		q.wanted[k] = sheets + 1
-		if newOdds(q) != nil {
+		if newOdds(q).some {
 			t.Fatalf("case %d: there are odds of what cannot be", i)
 		}
 	}
-	if newOdds(asked([]int{1, 1}, []int{1}, map[int][][]int{0: {{1}}})) != nil {
+	if newOdds(asked([]int{1, 1}, []int{1}, map[int][][]int{0: {{1}}})).some {
 		t.Error("there are odds of a sheet without a pattern")
 	}
 }

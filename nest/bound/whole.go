@@ -21,9 +21,10 @@ const (
 	// mostListed is how many patterns of a kind of sheet are listed, and mostWhole of how
 	// many kinds of blanks they may be.
 	mostListed, mostWhole = 300_000, 100
-	// mostListing is how many additions listing those of a kind of sheet may take: what is
-	// not known by then is hardly ever known soon, and the search needs the time.
-	mostListing = columnWork / 14
+	// mostListing is how many additions listing all those of a kind of sheet may take: what is
+	// not known by then is hardly ever known soon, and plans are sought with the time.
+	// mostHeavier is how many listing the heaviest may take.
+	mostListing, mostHeavier = columnWork / 40, columnWork / 14
 	// leastMore is how much more of what is wanted a mix may hold, of kinds that were made
 	// one.
 	leastMore = 1e-4
@@ -36,6 +37,9 @@ const (
 	// finer is by how much a table takes longer that is to decide about a mix, and
 	// leastTables for how many of them there must be time.
 	finer, leastTables = 4, 40
+	// mostLeaning is how often patterns are listed in vain that are to hold everything, and
+	// leanTilt which part of their weights then is what they lacked.
+	mostLeaning, leanTilt = 3, 0.01
 )
 
 // whole decides whether whole patterns of a mix of sheets hold all panels. Where fractions
@@ -104,7 +108,7 @@ func (w *whole) decide(p *pricing) verdict {
 	if t == nil {
 		share = 1 // there is nothing else to do
 	}
-	if h := w.heaviest(p, duals); h != nil && h.within(share).anneal() && w.lays(h) {
+	if h, o := w.heaviest(p, duals); o != nil && h.within(share).anneal(o) && w.lays(h) {
 		return held
 	}
 	if t == nil {
@@ -300,11 +304,30 @@ func (w *whole) listOf(t *choice, j int, slack int32, most float64) bool {
 // more. Numbers of patterns grow ever faster.
 func tooMany(before, now, most int) bool { return before > 0 && now*now/before > most }
 
-// heaviest lists some of the patterns that weigh enough, the heaviest of each kind of sheet:
-// a plan in which many sheets give away a little has no others. It returns nil when even
-// those next to the heaviest are too many.
-func (w *whole) heaviest(p *pricing, duals []float64) *choice {
-	t, slack, _ := w.question(p, leaning(p, duals), min(w.b.patterns, mostHeaviest))
+// heaviest lists some of the patterns that weigh enough, the heaviest of each kind of sheet, and
+// returns their odds: a plan in which many sheets give away a little has no others. Where they
+// cannot hold everything, others are listed by weights that lean to what they lack. It returns no
+// odds when there are none.
+func (w *whole) heaviest(p *pricing, duals []float64) (*choice, *odds) {
+	weights := leaning(p, duals)
+	for range mostLeaning {
+		t := w.heaviestBy(p, weights)
+		if t == nil || w.spent() {
+			break
+		}
+		o := newOdds(t)
+		if o.some {
+			return t, o
+		}
+		weights = leanedTo(p, weights, o.tilt, leanTilt)
+	}
+	return nil, nil
+}
+
+// heaviestBy lists the heaviest patterns of each kind of sheet by some weights. It returns nil when
+// even those next to the heaviest are too many.
+func (w *whole) heaviestBy(p *pricing, weights []float64) *choice {
+	t, slack, _ := w.question(p, weights, min(w.b.patterns, mostHeaviest))
 	if t == nil {
 		return nil
 	}
@@ -313,7 +336,7 @@ func (w *whole) heaviest(p *pricing, duals []float64) *choice {
 		var best []uint64
 		before := 0
 		for share := slack / 64; ; share = min(slack, share+share/2+1) {
-			list, ok := t.near(j, share, mostListing)
+			list, ok := t.near(j, share, mostHeavier)
 			if !ok {
 				break
 			}
@@ -362,14 +385,23 @@ func (t *choice) addFound() {
 // leaning returns weights with a fiftieth of them in proportion to areas, so that there are none
 // of zero: who seeks a plan needs to know of all panels.
 func leaning(p *pricing, duals []float64) []float64 {
+	areas := make([]float64, len(p.kinds))
+	for k := range areas {
+		areas[k] = boxArea(p.kinds[k].w, p.kinds[k].h)
+	}
+	return leanedTo(p, duals, areas, 0.02)
+}
+
+// leanedTo returns weights of which others have a part.
+func leanedTo(p *pricing, weights, others []float64, part float64) []float64 {
 	sum, all := 0.0, 0.0
 	for k := range p.kinds {
-		sum += duals[k] * p.kinds[k].copies
-		all += boxArea(p.kinds[k].w, p.kinds[k].h) * p.kinds[k].copies
+		sum += weights[k] * p.kinds[k].copies
+		all += others[k] * p.kinds[k].copies
 	}
-	list := make([]float64, len(duals))
+	list := make([]float64, len(weights))
 	for k := range list {
-		list[k] = 0.98*duals[k]/sum + 0.02*boxArea(p.kinds[k].w, p.kinds[k].h)/all
+		list[k] = (1-part)*weights[k]/sum + part*others[k]/all
 	}
 	return list
 }
