@@ -24,7 +24,7 @@ const (
 	// mostListing is how many additions listing all those of a kind of sheet may take: what is
 	// not known by then is hardly ever known soon, and plans are sought with the time.
 	// mostHeavier is how many listing the heaviest may take.
-	mostListing, mostHeavier = columnWork / 40, columnWork / 14
+	mostListing, mostHeavier = columnWork / 20, columnWork / 14
 	// leastMore is how much more of what is wanted a mix may hold, of kinds that were made
 	// one.
 	leastMore = 1e-4
@@ -144,71 +144,6 @@ func (t *choice) within(part int) *choice {
 	return t
 }
 
-// weights seeks weights of least slack. They are of the master problem in which what a
-// sheet costs is its area. It returns a slack below 0 when the mix holds too little, and
-// no weights when none are found.
-func (w *whole) weights(p *pricing) (duals []float64, slack float64) {
-	m, err := newMaster(p, areasOf(p, w.mix), w.mix)
-	slack = math.Inf(1)
-	if err != nil {
-		return nil, slack
-	}
-	type tried struct {
-		duals []float64
-		slack float64
-	}
-	var all []tried
-	w.b.iterate(w.ctx, m, w.until, w.work, question{
-		worth: func(t *trial) (float64, bool) {
-			if t.demand > 0 {
-				s := (holds(w.mix, t.most) - t.demand) / t.demand
-				all = append(all, tried{slices.Clone(t.duals), s})
-				if s < slack {
-					slack, duals = s, all[len(all)-1].duals
-				}
-			}
-			return -slack, slack < 0
-		},
-		reached: math.Inf(-1),
-	})
-	if slack < 0 || duals == nil {
-		return duals, slack
-	}
-	// The mean of good weights is good, and fewer patterns are worth as much by all.
-	mean := make([]float64, len(duals))
-	for _, t := range all {
-		if t.slack <= slack+max(slack/20, leastMore) {
-			sum := 0.0
-			for k, v := range t.duals {
-				sum += v * p.kinds[k].copies
-			}
-			for k, v := range t.duals {
-				mean[k] += v / sum
-			}
-		}
-	}
-	most := slack + max(slack/10, leastMore)
-	if s := slackOf(p, w.mix, mean); s < most {
-		duals, slack = mean, s
-	}
-	*w.work += p.work()
-	return duals, slack
-}
-
-// areasOf returns the areas of sheets as shares of all the area that a mix has.
-func areasOf(p *pricing, mix []int) []float64 {
-	list := make([]float64, len(mix))
-	sum := 0.0
-	for j := range list {
-		list[j] = boxArea(p.sheets[j].w, p.sheets[j].h)
-		sum += list[j] * float64(mix[j])
-	}
-	for j := range list {
-		list[j] /= sum
-	}
-	return list
-}
-
 // question returns the question about patterns by weights, without any yet, with its slack
 // and what a sheet of each kind weighs at most. It returns nil when patterns could have too
 // many copies of a kind, or weights are too coarse.
@@ -278,18 +213,19 @@ func (t *choice) near(j int, slack int32, most int) ([]uint64, bool) {
 }
 
 // listOf lists the patterns of a kind of sheet: those of a lesser slack first, whose number
-// tells soon when there are too many.
+// tells soon when there are too many, and what listing them takes when it would be too long.
 func (w *whole) listOf(t *choice, j int, slack int32, most float64) bool {
 	var list []uint64
-	builds := 0
+	builds, work := 0, 0
 	for part := int32(64); part >= 1; part /= 4 {
+		fewer, less, done := builds, work, t.lister.work
 		var ok bool
 		if list, ok = t.near(j, slack/part, mostListing); !ok {
 			return false
 		}
-		before := builds
-		builds = len(t.lister.all)
-		if part > 1 && (len(list)/t.lister.stride() > t.lister.most/2 || tooMany(before, builds, mostBuilds)) {
+		builds, work = len(t.lister.all), t.lister.work-done
+		if part > 1 && (len(list)/t.lister.stride() > t.lister.most/2 ||
+			tooMany(fewer, builds, mostBuilds) || tooMany(less, work, mostListing)) {
 			return false
 		}
 	}
@@ -380,28 +316,4 @@ func (t *choice) addFound() {
 			t.add(f.sheet, pattern)
 		}
 	}
-}
-
-// leaning returns weights with a fiftieth of them in proportion to areas, so that there are none
-// of zero: who seeks a plan needs to know of all panels.
-func leaning(p *pricing, duals []float64) []float64 {
-	areas := make([]float64, len(p.kinds))
-	for k := range areas {
-		areas[k] = boxArea(p.kinds[k].w, p.kinds[k].h)
-	}
-	return leanedTo(p, duals, areas, 0.02)
-}
-
-// leanedTo returns weights of which others have a part.
-func leanedTo(p *pricing, weights, others []float64, part float64) []float64 {
-	sum, all := 0.0, 0.0
-	for k := range p.kinds {
-		sum += weights[k] * p.kinds[k].copies
-		all += others[k] * p.kinds[k].copies
-	}
-	list := make([]float64, len(weights))
-	for k := range list {
-		list[k] = (1-part)*weights[k]/sum + part*others[k]/all
-	}
-	return list
 }
