@@ -93,9 +93,6 @@ func without[T any](list []T, i, k int) []T {
 // in proportion to some, as a share of that.
 func slackOf(p *pricing, mix []int, duals []float64) float64 {
 	weight, most := p.fill(duals)
-	wanted := 0.0
-	for k, w := range weight {
-		wanted += float64(w) * p.kinds[k].copies
-	}
+	wanted := sumOf(p, weight)
 	return (holds(mix, most) - wanted) / max(wanted, 1)
 }

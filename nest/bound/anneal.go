@@ -260,30 +260,29 @@ func (a *annealer) drop(columns []int32) bool {
 	return true
 }
 
-// anneal seeks patterns that hold everything, by the odds of all, and reports whether there are.
-// They are found then.
+// anneal seeks patterns that hold everything, and reports whether there are. They are found then.
 // Of the patterns of the program, in whose rasters sizes are rounded, some turn out to be none in
 // true ones, and are dropped.
 //
 // It has one thread: on two it took so much from the search beside it that two jobs less of 21
 // were solved.
-func (t *choice) anneal(o *odds) bool {
+func (o *odds) anneal() bool {
 	var all []*annealer
 	for i, mass := range masses {
-		some := o.among(o.likeliest(mass))
-		if !some.some {
+		few := o.among(o.likeliest(mass))
+		if !few.some {
 			break // fewer patterns hold no more
 		}
-		all = append(all, newAnnealer(some, uint64(i)))
+		all = append(all, newAnnealer(few, uint64(i)))
 	}
-	for i := 0; len(all) > 0 && !t.spent(); i++ {
+	for i := 0; len(all) > 0 && !o.spent(); i++ {
 		a := all[i%len(all)]
 		if !a.run() {
 			a.reprice()
 			continue
 		}
-		t.found = a.picks()
-		misfits := t.misfits()
+		o.found = a.picks()
+		misfits := o.misfits()
 		if len(misfits) == 0 {
 			return true
 		}

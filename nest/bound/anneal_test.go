@@ -95,23 +95,10 @@ func TestAnneal(t *testing.T) {
 	exchanged := 0
 	for i := range 40 {
 		kinds, mix := 3+rng.IntN(8), []int{1 + rng.IntN(4), rng.IntN(4)}
-		p, weights := randomKinds(rng, kinds)
-		wanted, most := make([]int, kinds), 0
-		patterns := map[int][][]int{}
-		for j := range mix {
-			patterns[j] = randomPatterns(rng, kinds, 30+rng.IntN(200))
-			for _, pattern := range patterns[j] {
-				most = max(most, slices.Max(pattern))
-			}
-			for range mix[j] {
-				for k, n := range patterns[j][rng.IntN(len(patterns[j]))] {
-					wanted[k] += n
-				}
-			}
-		}
-		seek := func() *choice {
-			q := asked(mix, wanted, patterns)
-			q.p, q.weight = p, weights
+		q := hidden(rng, kinds, 30+rng.IntN(200), mix)
+		q.p, q.weight = randomKinds(rng, kinds)
+		seek := func() {
+			q.found = nil
 			a := annealerOf(q, uint64(i))
 			for range 8 {
 				if a.run() {
@@ -120,19 +107,19 @@ func TestAnneal(t *testing.T) {
 				}
 				a.reprice()
 			}
-			return q
 		}
-		q := seek()
+		seek()
 		if q.found == nil || !holdsAll(q) {
-			t.Errorf("case %d: %v does not hold %v on %v sheets", i, q.found, wanted, mix)
+			t.Errorf("case %d: %v does not hold %v on %v sheets", i, q.found, q.wanted, mix)
 		}
 		if q.found != nil && !q.enough() {
 			exchanged++
 		}
-		for k := range wanted {
-			wanted[k] = most*(mix[0]+mix[1]) + 1
+		most := int(slices.Max(q.copies))
+		for k := range q.wanted {
+			q.wanted[k] = most*(mix[0]+mix[1]) + 1
 		}
-		if q := seek(); q.found != nil {
+		if seek(); q.found != nil {
 			t.Errorf("case %d: %v is said to hold more than there can be", i, q.found)
 		}
 	}

@@ -177,9 +177,7 @@ func (b *single) iterate(ctx context.Context, m *master, limit int, work *int, q
 		}
 		t.weight, t.most = p.fill(t.duals)
 		*work += p.work()
-		for i, w := range t.weight {
-			t.demand += p.kinds[i].copies * float64(w)
-		}
+		t.demand = sumOf(p, t.weight)
 		if !b.cover(t.demand, t.most, columnGeneration) {
 			return false
 		}

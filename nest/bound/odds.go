@@ -43,15 +43,20 @@ const (
 
 // newOdds returns the odds of all patterns.
 func newOdds(t *choice) *odds {
+	o := &odds{choice: t, of: t.ofSheets(), tilt: make([]float64, len(t.wanted)), logs: make([]float64, len(t.columns))}
+	o.solve()
+	return o
+}
+
+// ofSheets returns the patterns of each kind of sheet of the mix.
+func (t *choice) ofSheets() [][]int32 {
 	of := make([][]int32, len(t.mix))
 	for c := range t.columns {
 		if j := t.columns[c].sheet; t.mix[j] > 0 {
 			of[j] = append(of[j], int32(c))
 		}
 	}
-	o := &odds{choice: t, of: of, tilt: make([]float64, len(t.wanted)), logs: make([]float64, len(t.columns))}
-	o.solve()
-	return o
+	return of
 }
 
 // among returns the odds where there are some of the patterns only.
@@ -166,7 +171,7 @@ func (o *odds) slopes() (gap []float64, curve *mat.SymDense) {
 		clear(mean)
 		for _, c := range columns {
 			p := math.Exp(o.logs[c])
-			if p < none || n == 0 {
+			if p < none {
 				continue
 			}
 			shares := o.columns[c].shares

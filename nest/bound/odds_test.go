@@ -11,12 +11,7 @@ import (
 
 // evenOdds returns odds by which all patterns of a question are as likely.
 func evenOdds(t *choice) *odds {
-	o := &odds{choice: t, of: make([][]int32, len(t.mix)), logs: make([]float64, len(t.columns))}
-	for c := range t.columns {
-		j := t.columns[c].sheet
-		o.of[j] = append(o.of[j], int32(c))
-	}
-	return o
+	return &odds{choice: t, of: t.ofSheets(), logs: make([]float64, len(t.columns))}
 }
 
 // The die of Jaynes, "Where do we stand on maximum entropy?", in The Maximum Entropy Formalism,

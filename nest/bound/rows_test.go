@@ -78,7 +78,7 @@ func TestRowsDrop(t *testing.T) {
 	}
 }
 
-// A list as long as the long one.
+// As many patterns as are listed.
 func BenchmarkLeast(b *testing.B) {
 	rng := rand.New(rand.NewPCG(12, 32))
 	const kinds = 30

@@ -39,10 +39,7 @@ func (w *whole) weights(p *pricing) (duals []float64, slack float64) {
 	mean := make([]float64, len(duals))
 	for _, t := range all {
 		if t.slack <= slack+max(slack/20, leastMore) {
-			sum := 0.0
-			for k, v := range t.duals {
-				sum += v * p.kinds[k].copies
-			}
+			sum := sumOf(p, t.duals)
 			for k, v := range t.duals {
 				mean[k] += v / sum
 			}
@@ -70,6 +67,15 @@ func areasOf(p *pricing, mix []int) []float64 {
 	return list
 }
 
+// sumOf returns what all panels weigh together.
+func sumOf[T int32 | float64](p *pricing, weights []T) float64 {
+	sum := 0.0
+	for k, w := range weights {
+		sum += float64(w) * p.kinds[k].copies
+	}
+	return sum
+}
+
 // leaning returns weights with a fiftieth of them in proportion to areas, so that there are none
 // of zero: who seeks a plan needs to know of all panels.
 func leaning(p *pricing, duals []float64) []float64 {
@@ -82,11 +88,7 @@ func leaning(p *pricing, duals []float64) []float64 {
 
 // leanedTo returns weights of which others have a part.
 func leanedTo(p *pricing, weights, others []float64, part float64) []float64 {
-	sum, all := 0.0, 0.0
-	for k := range p.kinds {
-		sum += weights[k] * p.kinds[k].copies
-		all += others[k] * p.kinds[k].copies
-	}
+	sum, all := sumOf(p, weights), sumOf(p, others)
 	list := make([]float64, len(weights))
 	for k := range list {
 		list[k] = (1-part)*weights[k]/sum + part*others[k]/all

@@ -108,8 +108,11 @@ func (w *whole) decide(p *pricing) verdict {
 	if t == nil {
 		share = 1 // there is nothing else to do
 	}
-	if h, o := w.heaviest(p, duals); o != nil && h.within(share).anneal(o) && w.lays(h) {
-		return held
+	if o := w.heaviest(p, duals); o != nil {
+		o.within(share)
+		if o.anneal() && w.lays(o.choice) {
+			return held
+		}
 	}
 	if t == nil {
 		return undecided
@@ -244,20 +247,20 @@ func tooMany(before, now, most int) bool { return before > 0 && now*now/before >
 // returns their odds: a plan in which many sheets give away a little has no others. Where they
 // cannot hold everything, others are listed by weights that lean to what they lack. It returns no
 // odds when there are none.
-func (w *whole) heaviest(p *pricing, duals []float64) (*choice, *odds) {
+func (w *whole) heaviest(p *pricing, duals []float64) *odds {
 	weights := leaning(p, duals)
-	for range mostLeaning {
+	for n := 0; n < mostLeaning && !w.spent(); n++ {
 		t := w.heaviestBy(p, weights)
-		if t == nil || w.spent() {
+		if t == nil {
 			break
 		}
 		o := newOdds(t)
 		if o.some {
-			return t, o
+			return o
 		}
 		weights = leanedTo(p, weights, o.tilt, leanTilt)
 	}
-	return nil, nil
+	return nil
 }
 
 // heaviestBy lists the heaviest patterns of each kind of sheet by some weights. It returns nil when
