@@ -1,6 +1,7 @@
 package bound
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -53,6 +54,8 @@ type annealer struct {
 
 	finisher *finisher
 	own      int // additions of the steps since it began
+	all      int // of all runs, by turns
+	turns    int
 }
 
 const (
@@ -69,9 +72,10 @@ const (
 	annealScale = 1 << 20
 )
 
-// masses are the shares of all probability that the patterns of an annealer have: those of a small
-// one are found together sooner, and of a large one more plans are made.
-var masses = []float64{0.97, 0.85, 0.7, 0.5}
+// masses are the shares of all probability that the patterns of an annealer have, the largest first,
+// and turns how much of the work: those of a small share are found together sooner, and of a large
+// one more plans are made.
+var masses, turns = []float64{0.97, 0.85, 0.7, 0.5}, []int{1, 3, 3, 1}
 
 // newAnnealer returns one that draws by a seed among the patterns of some odds.
 func newAnnealer(o *odds, seed uint64) *annealer {
@@ -260,35 +264,46 @@ func (a *annealer) drop(columns []int32) bool {
 	return true
 }
 
-// anneal seeks patterns that hold everything, and reports whether there are. They are found then.
-// Of the patterns of the program, in whose rasters sizes are rounded, some turn out to be none in
-// true ones, and are dropped.
-//
-// It has one thread: on two it took so much from the search beside it that two jobs less of 21
-// were solved.
-func (o *odds) anneal() bool {
-	var all []*annealer
+// annealers take turns.
+type annealers []*annealer
+
+// add adds those of some odds, and seeds of their own.
+func (l *annealers) add(o *odds, seed int) {
 	for i, mass := range masses {
 		few := o.among(o.likeliest(mass))
 		if !few.some {
-			break // fewer patterns hold no more
+			return // fewer patterns hold no more
 		}
-		all = append(all, newAnnealer(few, uint64(i)))
+		a := newAnnealer(few, uint64(seed*len(masses)+i))
+		a.turns = turns[i]
+		*l = append(*l, a)
 	}
-	for i := 0; len(all) > 0 && !o.spent(); i++ {
-		a := all[i%len(all)]
-		if !a.run() {
+}
+
+// seek seeks patterns that hold everything, until the work of w is done, and returns the question
+// of which they are found, or nil. Of the patterns of the program, in whose rasters sizes are
+// rounded, some turn out to be none in true ones, and are dropped.
+//
+// It has one thread: on two it took so much from the search beside it that two jobs less of 21
+// were solved.
+func (l *annealers) seek(w *whole) *choice {
+	for len(*l) > 0 && !w.spent() {
+		a := slices.MinFunc(*l, func(a, b *annealer) int { return cmp.Compare(a.all, b.all) })
+		before := *w.work
+		ok := a.run()
+		a.all += (*w.work - before) / a.turns
+		if !ok {
 			a.reprice()
 			continue
 		}
-		o.found = a.picks()
-		misfits := o.misfits()
+		a.found = a.picks()
+		misfits := a.misfits()
 		if len(misfits) == 0 {
-			return true
+			return a.choice
 		}
-		all = slices.DeleteFunc(all, func(a *annealer) bool { return !a.drop(misfits) })
+		*l = slices.DeleteFunc(*l, func(b *annealer) bool { return b.choice == a.choice && !b.drop(misfits) })
 	}
-	return false
+	return nil
 }
 
 // misfits returns which of the patterns that were found are none in true sizes.

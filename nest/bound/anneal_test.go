@@ -137,7 +137,7 @@ func TestHeaviestLeft(t *testing.T) {
 		tb, _, kinds := small(rng, w, h, 1)
 		weight, wanted := weighed(rng, kinds)
 		tb.fill(weight)
-		c := corner{tb, tb.x.at(length.Length(w)), tb.y.at(length.Length(h)), length.Length(w), length.Length(h)}
+		c := &losses{corner: corner{tb, tb.x.at(length.Length(w)), tb.y.at(length.Length(h)), length.Length(w), length.Length(h)}}
 		list := func(most int, best bool) []uint64 {
 			l := newLister(kinds, true, wanted, most)
 			l.best = best

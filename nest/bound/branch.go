@@ -27,6 +27,7 @@ type choice struct {
 	areas  []float64
 	lister *lister
 	weight []int32
+	lost   []*losses // of each kind of sheet, once they were asked for
 
 	rises   map[feature]*gain
 	typical gain
@@ -61,10 +62,18 @@ func (t *choice) row(column int32) []uint8 {
 
 // add adds a pattern.
 func (t *choice) add(sheet int, pattern []uint64) {
+	copies := make([]uint8, len(t.wanted))
+	for k := range copies {
+		copies[k] = uint8(copiesOf(pattern, k))
+	}
+	t.addRow(sheet, copies)
+}
+
+// addRow adds one by its copies of each kind.
+func (t *choice) addRow(sheet int, copies []uint8) {
 	from := len(t.entries)
-	for k := range t.wanted {
-		n := copiesOf(pattern, k)
-		t.copies = append(t.copies, uint8(n))
+	t.copies = append(t.copies, copies...)
+	for k, n := range copies {
 		if n > 0 {
 			t.entries = append(t.entries, share{int32(k), int32(n)})
 		}

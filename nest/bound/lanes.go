@@ -21,3 +21,18 @@ func best8Plain(best *[lanes]int32, values []int32, cuts []pair) {
 	}
 	*best = [lanes]int32{v0, v1, v2, v3, v4, v5, v6, v7}
 }
+
+// lower8Plain lowers losses by those of cuts: of each lane what is lost at both points of a cut is
+// no more than the whole less the sum of their values. losses and values have the lanes of each
+// point one after the other.
+func lower8Plain(losses, values []int32, cuts []pair, whole *[lanes]int32) {
+	for _, c := range cuts {
+		a, b := (*[lanes]int32)(values[c.a*lanes:]), (*[lanes]int32)(values[c.b*lanes:])
+		la, lb := (*[lanes]int32)(losses[c.a*lanes:]), (*[lanes]int32)(losses[c.b*lanes:])
+		for i, w := range whole {
+			w -= a[i] + b[i]
+			la[i] = min(la[i], w)
+			lb[i] = min(lb[i], w)
+		}
+	}
+}

@@ -48,3 +48,29 @@ done:
 	VMOVDQU  Y0, (DI)
 	VZEROUPPER
 	RET
+
+// func lower8AVX2(losses, values *int32, cuts *pair, n int, whole *[8]int32)
+TEXT ·lower8AVX2(SB), NOSPLIT, $0-40
+	MOVQ    losses+0(FP), DI
+	MOVQ    values+8(FP), SI
+	MOVQ    cuts+16(FP), DX
+	MOVQ    n+24(FP), CX
+	MOVQ    whole+32(FP), AX
+	VMOVDQU (AX), Y0
+
+cut:
+	MOVL    (DX), AX
+	MOVL    4(DX), BX
+	SHLQ    $5, AX
+	SHLQ    $5, BX
+	VPSUBD  (SI)(AX*1), Y0, Y1
+	VPSUBD  (SI)(BX*1), Y1, Y1
+	VPMINSD (DI)(AX*1), Y1, Y2
+	VMOVDQU Y2, (DI)(AX*1)
+	VPMINSD (DI)(BX*1), Y1, Y3
+	VMOVDQU Y3, (DI)(BX*1)
+	ADDQ    $8, DX
+	DECQ    CX
+	JNZ     cut
+	VZEROUPPER
+	RET

@@ -2,6 +2,7 @@ package bound
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"panelyard/nest/bound/cabinets"
@@ -21,6 +22,25 @@ func TestBest8(t *testing.T) {
 		best8(&a, values, cuts)
 		best8Plain(&b, values, cuts)
 		if a != b {
+			t.Fatalf("%v, plain %v", a, b)
+		}
+	}
+}
+
+func TestLower8(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 9))
+	for range 2000 {
+		n := 1 + rng.IntN(40)
+		values, cuts := randomCuts(rng, n, rng.IntN(12))
+		a, _ := randomCuts(rng, n, 0)
+		b := slices.Clone(a)
+		var whole [lanes]int32
+		for i := range whole {
+			whole[i] = rng.Int32N(1 << 30)
+		}
+		lower8(a, values, cuts, &whole)
+		lower8Plain(b, values, cuts, &whole)
+		if !slices.Equal(a, b) {
 			t.Fatalf("%v, plain %v", a, b)
 		}
 	}

@@ -164,7 +164,7 @@ func (t *choice) tree(column int) *piece {
 		parts = min(parts*int(s.copies+1), mostListed)
 	}
 	l := newLister(t.p.kinds, t.p.exact, limit, parts)
-	at := t.p.corner(c.sheet)
+	at := t.losses(c.sheet)
 	if !slices.Equal(at.t.weight, t.weight) {
 		at.t.fill(t.weight)
 		*t.work += at.t.work()

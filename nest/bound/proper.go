@@ -3,10 +3,7 @@ package bound
 import (
 	"cmp"
 	"context"
-	"math"
 	"slices"
-
-	"panelyard/parts/length"
 )
 
 // lister lists proper patterns, which have no more copies of a kind than are wanted: those
@@ -37,52 +34,28 @@ type lister struct {
 	exact bool // the rasters do not round
 	most  int  // patterns of a sheet
 	best  bool // of more of them the heaviest are listed
-	// growing says that what is listed will be listed with more slack, too.
-	growing bool
-	work    int // additions so far, about
-	until   int // of them
+	work  int  // additions so far, about
+	until int  // of them
 
-	corner
+	*losses
 	slack int32
-	// What is lost on the way to a point, in rows as in the table, as far as it is no more than
-	// reach.
-	loss  []int32
-	reach int32
 
-	// Of each point, in rows along x, the bag of the patterns that are as wide and no higher, and
-	// what the heaviest of them weighs.
-	column, top []int32
-	bags        []bag
-	held        int       // patterns of all bags
-	rows        []bag     // of the patterns that are as high as a point and no wider than the column in hand
-	across      [][]int32 // of each row the points that have patterns of their own
-	up          []int32   // and of the column in hand
+	// Of each point, in rows along x, how many points of its column have patterns of their own up to
+	// there, and what the heaviest of those weighs.
+	count, top []int32
+	columns    []prefixes // patterns that are as wide as a point, by height
+	rows       []heap     // patterns that are as high, and no wider than the column in hand
+	across     [][]own    // of each row the patterns of its points
+	up         []own      // and of the column in hand
+	held       int        // patterns of all lists
 }
-
-// corner is the point of a table that a sheet reaches, and its true size.
-type corner struct {
-	t    *table
-	x, y int32
-	w, h length.Length
-}
-
-// corner returns that of a kind of sheet.
-func (p *pricing) corner(j int) corner {
-	return corner{p.tables[p.of[j]], p.x[j], p.y[j], p.sheets[j].w, p.sheets[j].h}
-}
-
-// bag is patterns, the heaviest first, and which of them are of the last point.
-type bag struct{ list, own []int32 }
 
 const (
 	// mostCopies is how many copies of a kind patterns may have, so that those of two of
 	// them fit a byte.
 	mostCopies = 63
-	// mostBuilds and mostHeld bound the memory: patterns, and how many all bags have together.
+	// mostBuilds and mostHeld bound the memory: patterns, and how many all lists have together.
 	mostBuilds, mostHeld = 600_000, 20_000_000
-	// farther is by how much losses are worked out beyond what is asked for, and mostReach how
-	// far: no sheet weighs as much.
-	farther, mostReach = 4, 1 << 30
 	// tops are the highest bits of all bytes.
 	tops = 0x8080808080808080
 )
@@ -120,20 +93,16 @@ func noMore(a, b uint64) bool { return ((b|tops)-a)&tops == tops }
 
 // near returns the patterns of a sheet that weigh no less than its best value less slack, the
 // heaviest first; each is its weight and then its copies. It reports false when there are too
-// many, they take more additions than most, or ctx ends. As long as there is the same corner, its
-// table must stay as it is filled.
-func (l *lister) near(ctx context.Context, c corner, slack int32, most int) ([]uint64, bool) {
+// many, they take more additions than most, or ctx ends.
+func (l *lister) near(ctx context.Context, c *losses, slack int32, most int) ([]uint64, bool) {
 	l.until = l.work + most
-	if l.corner != c || slack > l.reach {
-		l.corner = c
-		l.spread(slack)
-	}
-	l.slack = slack
+	l.losses, l.slack = c, slack
+	l.work += c.spread(slack)
 	l.clear()
 	cells := int(c.x+1) * int(c.y+1)
-	l.column, l.top = make([]int32, cells), make([]int32, cells)
-	l.rows, l.across = make([]bag, c.y+1), make([][]int32, c.y+1)
-	l.bags, l.held = append(l.bags[:0], bag{}), 0
+	l.count, l.top = make([]int32, cells), make([]int32, cells)
+	l.columns, l.rows, l.across = make([]prefixes, c.x+1), make([]heap, c.y+1), make([][]own, c.y+1)
+	l.held = 0
 	for x := int32(1); x <= c.x; x++ {
 		if ctx.Err() != nil {
 			return nil, false
@@ -141,7 +110,7 @@ func (l *lister) near(ctx context.Context, c corner, slack int32, most int) ([]u
 		l.up = l.up[:0]
 		for y := int32(1); y <= c.y; y++ {
 			at, below := l.cell(x, y), l.cell(x, y-1)
-			l.column[at], l.top[at] = l.column[below], l.top[below]
+			l.count[at], l.top[at] = l.count[below], l.top[below]
 			if s := l.slackAt(x, y); s >= 0 && !l.gather(x, y, c.t.row(x)[y]-s) {
 				return nil, false
 			}
@@ -154,7 +123,7 @@ func (l *lister) near(ctx context.Context, c corner, slack int32, most int) ([]u
 func (l *lister) cell(x, y int32) int { return int(y)*int(l.x+1) + int(x) }
 
 // slackAt is the slack of a point, below 0 where nothing is sought.
-func (l *lister) slackAt(x, y int32) int32 { return l.slack - l.loss[int(x)*len(l.t.y.points)+int(y)] }
+func (l *lister) slackAt(x, y int32) int32 { return l.slack - l.at(x, y) }
 
 // heavier returns the patterns that weigh at least so much, the heaviest first.
 func (l *lister) heavier(least int32) ([]uint64, bool) {
@@ -182,81 +151,37 @@ func (l *lister) heavier(least int32) ([]uint64, bool) {
 	return list, true
 }
 
-// spread works out what is lost on the way to all points, from the largest down: what their
-// patterns may weigh less than the best is the slack of the sheet less that. Where larger ones
-// follow it reaches further than a slack asks for.
-func (l *lister) spread(slack int32) {
-	t, ny := l.t, len(l.t.y.points)
-	l.reach = slack
-	if l.growing {
-		l.reach = max(slack, min(slack, mostReach/farther)*farther)
-	}
-	l.loss = slices.Grow(l.loss[:0], int(l.x+1)*ny)[:int(l.x+1)*ny]
-	for i := range l.loss {
-		l.loss[i] = math.MaxInt32
-	}
-	l.loss[int(l.x)*ny+int(l.y)] = 0
-	for i := l.x; i > 0; i-- {
-		row, left := t.row(i), t.row(i-1)
-		for k := l.y; k > 0; k-- {
-			lost := l.loss[int(i)*ny+int(k)]
-			if lost > l.reach {
-				continue
-			}
-			f := row[k]
-			pass := func(x, y, more int32) {
-				at := int(x)*ny + int(y)
-				l.loss[at] = min(l.loss[at], lost+more)
-			}
-			if left[k] > 0 {
-				pass(i-1, k, f-left[k])
-			}
-			if row[k-1] > 0 {
-				pass(i, k-1, f-row[k-1])
-			}
-			least := f - (l.reach - lost)
-			column := t.tiles.column(k)
-			for _, c := range t.x.cuts[i] {
-				if a, b := column[c.a*lanes], column[c.b*lanes]; a+b >= least && a > 0 && b > 0 {
-					pass(c.a, k, f-a-b)
-					pass(c.b, k, f-a-b)
-				}
-			}
-			for _, c := range t.y.cuts[k] {
-				if a, b := row[c.a], row[c.b]; a+b >= least && a > 0 && b > 0 {
-					pass(i, c.a, f-a-b)
-					pass(i, c.b, f-a-b)
-				}
-			}
-			l.work += len(t.x.cuts[i]) + len(t.y.cuts[k])
-		}
-	}
-}
-
 // gather makes the patterns of a point that weigh at least so much from those of lesser
 // points. It reports false when there are too many patterns.
 func (l *lister) gather(x, y, least int32) bool {
 	from := len(l.all)
 	l.blanks(x, y, least)
-	for _, part := range l.across[y] {
-		own := l.bags[l.column[l.cell(part, y)]].own
-		need := least - l.all[own[0]].weight
-		a, b := l.t.x.partners(x, part)
+	for _, o := range l.across[y] {
+		need := least - o.top
+		a, b := l.t.x.partners(x, o.at)
 		for ; a <= b; a++ {
 			at := l.cell(a, y)
-			if l.top[at] > 0 && l.top[at] >= need && !l.join(own, l.bags[l.column[at]].list, build{x: x, y: y}, least) {
-				return false
+			if l.top[at] == 0 || l.top[at] < need {
+				continue
+			}
+			for list := range l.columns[a].upTo(l.count[at]) {
+				if !l.join(o.list, list, build{x: x, y: y}, least) {
+					return false
+				}
 			}
 		}
 	}
-	for _, part := range l.up {
-		own := l.rows[part].own
-		need := least - l.all[own[0]].weight
-		a, b := l.t.y.partners(y, part)
+	for _, o := range l.up {
+		need := least - o.top
+		a, b := l.t.y.partners(y, o.at)
 		for ; a <= b; a++ {
-			list := l.rows[a].list
-			if len(list) > 0 && l.all[list[0]].weight >= need && !l.join(own, list, build{x: x, y: y, upward: true}, least) {
-				return false
+			if l.rows[a].top == 0 || l.rows[a].top < need {
+				continue
+			}
+			for _, list := range l.rows[a].lists {
+				if !l.join(o.list, list, build{x: x, y: y, upward: true}, least) {
+					return false
+				}
 			}
 		}
 	}
@@ -345,17 +270,17 @@ func (l *lister) holds(b *build) bool {
 
 // keep makes the builds from an index on those of a point.
 func (l *lister) keep(x, y, from int32) {
-	own := make([]int32, 0, len(l.all)-int(from))
+	list := make([]int32, 0, len(l.all)-int(from))
 	for i := from; int(i) < len(l.all); i++ {
-		own = append(own, i)
+		list = append(list, i)
 	}
-	slices.SortStableFunc(own, func(a, b int32) int { return cmp.Compare(l.all[b].weight, l.all[a].weight) })
-	at := l.cell(x, y)
-	list := l.merged(l.bags[l.column[at]].list, own)
-	l.bags = append(l.bags, bag{list, own})
-	l.column[at], l.top[at] = int32(len(l.bags)-1), l.all[list[0]].weight
-	l.rows[y] = bag{l.merged(l.rows[y].list, own), own}
-	l.across[y], l.up = append(l.across[y], x), append(l.up, y)
+	slices.SortStableFunc(list, func(a, b int32) int { return cmp.Compare(l.all[b].weight, l.all[a].weight) })
+	top, at := l.all[list[0]].weight, l.cell(x, y)
+	l.columns[x].add(list, l.merged)
+	l.rows[y].add(list, top, l.merged)
+	l.count[at]++
+	l.top[at] = max(l.top[at], top)
+	l.across[y], l.up = append(l.across[y], own{x, top, list}), append(l.up, own{y, top, list})
 }
 
 // merged returns the patterns of two lists, the heaviest first.

@@ -106,7 +106,7 @@ func nearAsTryingAll(t *testing.T, unit int) {
 		best := tb.row(x)[y]
 		slack := int32(rng.IntN(150))
 		l := newLister(kinds, unit == 1, wanted, 5000)
-		list, ok := l.near(context.Background(), corner{tb, x, y, length.Length(w), length.Length(h)}, slack, columnWork)
+		list, ok := l.near(context.Background(), &losses{corner: corner{tb, x, y, length.Length(w), length.Length(h)}}, slack, columnWork)
 		if !ok {
 			t.Fatalf("case %d: too many", n)
 		}
@@ -185,19 +185,19 @@ func TestNearTooMany(t *testing.T) {
 	tb.fill(weight)
 	x, y := tb.x.at(12), tb.y.at(12)
 	slack := tb.row(x)[y]
-	all, ok := newLister(kinds, true, wanted, 5000).near(context.Background(), corner{tb, x, y, 12, 12}, slack, columnWork)
+	all, ok := newLister(kinds, true, wanted, 5000).near(context.Background(), &losses{corner: corner{tb, x, y, 12, 12}}, slack, columnWork)
 	if !ok || len(all) < 6 {
 		t.Fatalf("%d words, %v", len(all), ok)
 	}
-	if _, ok := newLister(kinds, true, wanted, 2).near(context.Background(), corner{tb, x, y, 12, 12}, slack, columnWork); ok {
+	if _, ok := newLister(kinds, true, wanted, 2).near(context.Background(), &losses{corner: corner{tb, x, y, 12, 12}}, slack, columnWork); ok {
 		t.Error("more patterns than wanted are listed")
 	}
-	if _, ok := newLister(kinds, true, wanted, 5000).near(context.Background(), corner{tb, x, y, 12, 12}, slack, 50); ok {
+	if _, ok := newLister(kinds, true, wanted, 5000).near(context.Background(), &losses{corner: corner{tb, x, y, 12, 12}}, slack, 50); ok {
 		t.Error("more additions than wanted are made")
 	}
 	ended, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, ok := newLister(kinds, true, wanted, 5000).near(ended, corner{tb, x, y, 12, 12}, slack, columnWork); ok {
+	if _, ok := newLister(kinds, true, wanted, 5000).near(ended, &losses{corner: corner{tb, x, y, 12, 12}}, slack, columnWork); ok {
 		t.Error("an ended context lists all patterns")
 	}
 }

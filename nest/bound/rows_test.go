@@ -82,7 +82,7 @@ func TestRowsDrop(t *testing.T) {
 func BenchmarkLeast(b *testing.B) {
 	rng := rand.New(rand.NewPCG(12, 32))
 	const kinds = 30
-	r := rowsOf(asked([]int{1}, make([]int, kinds), map[int][][]int{0: randomPatterns(rng, kinds, mostHeaviest)}))
+	r := rowsOf(asked([]int{1}, make([]int, kinds), map[int][][]int{0: randomPatterns(rng, kinds, mostHeaviest[0])}))
 	lack, worth := make([]uint8, rowBlock), make([]int16, rowBlock)
 	for k := range kinds {
 		lack[k], worth[k] = uint8(rng.IntN(4)), int16(1+rng.IntN(mostWorth))

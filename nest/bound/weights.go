@@ -86,6 +86,28 @@ func leaning(p *pricing, duals []float64) []float64 {
 	return leanedTo(p, duals, areas, 0.02)
 }
 
+const (
+	// leanTilt is which part of weights at most is tilts that they lean to, and moreSlack how many
+	// times the slack may be then.
+	leanTilt, moreSlack = 0.02, 1.3
+)
+
+// towards returns weights that lean to tilts, as far as their slack hardly grows: the more it is, the
+// farther the heaviest patterns are from what a sheet is said to hold, and take longer to list.
+func (w *whole) towards(p *pricing, weights, tilt []float64) []float64 {
+	most := max(moreSlack*slackOf(p, w.mix, weights), leastMore)
+	*w.work += p.work()
+	part := leanTilt
+	for ; part > leanTilt/1024; part /= 2 {
+		leaned := leanedTo(p, weights, tilt, part)
+		*w.work += p.work()
+		if slackOf(p, w.mix, leaned) <= most || w.spent() {
+			return leaned
+		}
+	}
+	return leanedTo(p, weights, tilt, part)
+}
+
 // leanedTo returns weights of which others have a part.
 func leanedTo(p *pricing, weights, others []float64, part float64) []float64 {
 	sum, all := sumOf(p, weights), sumOf(p, others)

@@ -23,13 +23,10 @@ const (
 	mostListed, mostWhole = 300_000, 100
 	// mostListing is how many additions listing all those of a kind of sheet may take: what is
 	// not known by then is hardly ever known soon, and plans are sought with the time.
-	// mostHeavier is how many listing the heaviest may take.
-	mostListing, mostHeavier = columnWork / 20, columnWork / 14
+	mostListing = columnWork / 20
 	// leastMore is how much more of what is wanted a mix may hold, of kinds that were made
 	// one.
 	leastMore = 1e-4
-	// mostHeaviest is of how many patterns of a kind of sheet the likely ones are put together.
-	mostHeaviest = 12_000
 	// firstLook is which part of the work branching takes before a plan is sought in another
 	// way: mixes that can be ruled out mostly are soon. alikeShare is which part finding kinds
 	// that are alike takes.
@@ -37,9 +34,6 @@ const (
 	// finer is by how much a table takes longer that is to decide about a mix, and
 	// leastTables for how many of them there must be time.
 	finer, leastTables = 4, 40
-	// mostLeaning is how often patterns are listed in vain that are to hold everything, and
-	// leanTilt which part of their weights then is what they lacked.
-	mostLeaning, leanTilt = 3, 0.01
 )
 
 // whole decides whether whole patterns of a mix of sheets hold all panels. Where fractions
@@ -94,10 +88,10 @@ func (w *whole) decide(p *pricing) verdict {
 	}
 	t := w.list(q, less)
 	if t != nil {
-		v := t.within(firstLook).decide()
+		v := t.soon()
 		if v == held && q != p { // of the true kinds there are more patterns
 			if t = w.list(p, duals); t != nil {
-				v = t.within(firstLook).decide()
+				v = t.soon()
 			}
 		}
 		if v == ruledOut || v == held && t != nil && w.lays(t) {
@@ -108,11 +102,8 @@ func (w *whole) decide(p *pricing) verdict {
 	if t == nil {
 		share = 1 // there is nothing else to do
 	}
-	if o := w.heaviest(p, duals); o != nil {
-		o.within(share)
-		if o.anneal() && w.lays(o.choice) {
-			return held
-		}
+	if w.sought(p, duals, share) {
+		return held
 	}
 	if t == nil {
 		return undecided
@@ -139,12 +130,17 @@ func (w *whole) lays(t *choice) bool {
 	return ok
 }
 
-// within gives a question a part of the work that is left, and returns it.
-func (t *choice) within(part int) *choice {
-	w := *t.whole
-	w.until = *w.work + (w.until-*w.work)/part
-	t.whole = &w
-	return t
+// within returns w with a part of the work that is left.
+func (w *whole) within(part int) *whole {
+	few := *w
+	few.until = *w.work + (w.until-*w.work)/part
+	return &few
+}
+
+// soon decides a question with a part of the work that is left.
+func (t *choice) soon() verdict {
+	t.whole = t.within(firstLook)
+	return t.decide()
 }
 
 // question returns the question about patterns by weights, without any yet, with its slack
@@ -170,7 +166,7 @@ func (w *whole) question(p *pricing, duals []float64, patterns int) (t *choice, 
 		return nil, 0, nil
 	}
 	t.lister = newLister(p.kinds, p.exact, limit, patterns)
-	t.lister.growing = true
+	t.lost = make([]*losses, len(p.sheets))
 	return t, int32(min(max(more, 0), mostReach)), most
 }
 
@@ -210,7 +206,7 @@ func (w *whole) largestFirst(p *pricing) []int {
 // It reports false when they are too many or take more additions than most, or than are left.
 func (t *choice) near(j int, slack int32, most int) ([]uint64, bool) {
 	before := t.lister.work
-	list, ok := t.lister.near(t.ctx, t.p.corner(j), slack, min(t.until-*t.work, most))
+	list, ok := t.lister.near(t.ctx, t.losses(j), slack, min(t.until-*t.work, most))
 	*t.work += t.lister.work - before
 	return list, ok
 }
@@ -242,81 +238,3 @@ func (w *whole) listOf(t *choice, j int, slack int32, most float64) bool {
 // tooMany reports whether a number that grew will be more than most if it grows as much once
 // more. Numbers of patterns grow ever faster.
 func tooMany(before, now, most int) bool { return before > 0 && now*now/before > most }
-
-// heaviest lists some of the patterns that weigh enough, the heaviest of each kind of sheet, and
-// returns their odds: a plan in which many sheets give away a little has no others. Where they
-// cannot hold everything, others are listed by weights that lean to what they lack. It returns no
-// odds when there are none.
-func (w *whole) heaviest(p *pricing, duals []float64) *odds {
-	weights := leaning(p, duals)
-	for n := 0; n < mostLeaning && !w.spent(); n++ {
-		t := w.heaviestBy(p, weights)
-		if t == nil {
-			break
-		}
-		o := newOdds(t)
-		if o.some {
-			return o
-		}
-		weights = leanedTo(p, weights, o.tilt, leanTilt)
-	}
-	return nil
-}
-
-// heaviestBy lists the heaviest patterns of each kind of sheet by some weights. It returns nil when
-// even those next to the heaviest are too many.
-func (w *whole) heaviestBy(p *pricing, weights []float64) *choice {
-	t, slack, _ := w.question(p, weights, min(w.b.patterns, mostHeaviest))
-	if t == nil {
-		return nil
-	}
-	t.lister.best = true
-	for _, j := range w.largestFirst(p) {
-		var best []uint64
-		before := 0
-		for share := slack / 64; ; share = min(slack, share+share/2+1) {
-			list, ok := t.near(j, share, mostHeavier)
-			if !ok {
-				break
-			}
-			best = list
-			now := len(t.lister.all)
-			if share == slack || len(best) == t.lister.most*t.lister.stride() || tooMany(before, now, mostBuilds) {
-				break
-			}
-			before = now
-		}
-		if len(best) == 0 {
-			return nil
-		}
-		t.addAll(j, best)
-	}
-	t.listed = len(t.columns)
-	t.addFound()
-	return t
-}
-
-// addFound adds the patterns of the program's solutions, as far as there are copies: in the
-// list of the heaviest a kind may be missing.
-func (t *choice) addFound() {
-	type key struct {
-		sheet  int
-		copies string
-	}
-	known := map[key]bool{}
-	for c := range t.columns {
-		known[key{t.columns[c].sheet, string(t.row(int32(c)))}] = true
-	}
-	copies := make([]byte, len(t.wanted))
-	for _, f := range t.p.found[t.p.coarse:] {
-		pattern := make([]uint64, t.lister.stride())
-		for k, m := range f.counts {
-			copies[k] = byte(min(int(m), copiesOf(t.lister.limit, k)))
-			setCopies(pattern, k, int(copies[k]))
-		}
-		if s := (key{f.sheet, string(copies)}); t.mix[f.sheet] > 0 && !known[s] {
-			known[s] = true
-			t.add(f.sheet, pattern)
-		}
-	}
-}
