@@ -32,11 +32,6 @@ func newTiles(t *table) *tiles {
 	}
 }
 
-// column returns the values of all points of x at a point of y, one every so many lanes.
-func (s *tiles) column(y int32) []int32 {
-	return s.byX[int(y)/lanes*s.nx*lanes+int(y)%lanes:]
-}
-
 // fill works the table out for weights of kinds.
 func (t *table) fill(weight []int32) {
 	t.weight = weight
