@@ -50,17 +50,22 @@ func (w *whole) sought(p *pricing, duals []float64, part int) bool {
 // returns their odds, too, if there are any.
 func (w *whole) heaviest(p *pricing, weights []float64, most int, t *choice) (*choice, *odds) {
 	part := int32(firstPart)
+	var o *odds
 	for n := 0; n < mostLeaning && !w.spent(); n++ {
+		if o != nil {
+			weights, part = w.towards(p, weights, o.tilt), leanedPart
+		}
 		more := w.heaviestBy(p, weights, most, part)
-		if more == nil || !more.addOf(t) {
+		if more == nil {
 			break
 		}
-		t, part = more, leanedPart
-		o := newOdds(t)
-		if o.some {
+		if fresh := more.addOf(t); !fresh && o != nil {
+			continue // they lean more the next time
+		}
+		t = more
+		if o = newOdds(t); o.some {
 			return t, o
 		}
-		weights = w.towards(p, weights, o.tilt)
 	}
 	return t, nil
 }
