@@ -38,11 +38,11 @@
 //
 // A mix that has enough in fractions of patterns may have too little in whole ones, when
 // next to nothing is to spare. Then its patterns can be listed and branched over: whole.go,
-// with proper.go, builds.go, alike.go, branch.go, relax.go, and cuts.go, which often leaves
-// nothing to branch over. Either the mix is ruled out, or there is a plan of it (layout.go), or
-// they are too many to say. Plans are sought among the heaviest patterns, too, those that are
-// likely in one (odds.go), by annealing (anneal.go, rows.go, places.go), which need only come near
-// (finish.go).
+// with losses.go, proper.go, builds.go, runs.go, alike.go, branch.go, relax.go, and cuts.go,
+// which often leaves nothing to branch over. Either the mix is ruled out, or there is a plan of
+// it (layout.go), or they are too many to say. Plans are sought among the heaviest patterns,
+// too (heaviest.go, union.go), those that are likely in one (odds.go), by annealing (anneal.go,
+// rows.go, places.go), which need only come near (finish.go).
 //
 // A panel that may be turned takes the lesser of its weights. A shape that is no
 // rectangle is bounded by its area alone, and so are all panels of a material of
@@ -71,7 +71,7 @@
 // seconds; most cabinets take a third of a second. It is left out beyond 250 kinds of
 // blanks. Whole patterns are asked about for up to 100 kinds, with four million additions a
 // panel and an eighth of all at most, and patiently with forty times as many. Memory is a
-// table of 12 bytes a point, and 200 MB at most for patterns. A context ends it between two
-// tables. Times are of processors with vectors (AVX2); others take some five times as long for
-// tables and ten to thirty times for annealing, and find the same.
+// table of 12 bytes a point, and for patterns up to 350 MB as far as was measured. A context
+// ends it between two tables. Times are of processors with vectors (AVX2); others take some
+// five times as long for tables and ten to thirty times for annealing, and find the same.
 package bound

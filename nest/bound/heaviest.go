@@ -85,6 +85,7 @@ func (w *whole) heaviestBy(p *pricing, weights []float64, most int, part int32) 
 		}
 		t.addAll(j, best)
 	}
+	t.lister.release()
 	t.listed = len(t.columns)
 	if p.exact {
 		t.addFound()

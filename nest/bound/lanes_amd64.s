@@ -51,12 +51,12 @@ done:
 
 // func lower8AVX2(losses, values *int32, cuts *pair, n int, whole *[8]int32)
 TEXT ·lower8AVX2(SB), NOSPLIT, $0-40
+	MOVQ    whole+32(FP), AX
+	VMOVDQU (AX), Y0
 	MOVQ    losses+0(FP), DI
 	MOVQ    values+8(FP), SI
 	MOVQ    cuts+16(FP), DX
 	MOVQ    n+24(FP), CX
-	MOVQ    whole+32(FP), AX
-	VMOVDQU (AX), Y0
 
 cut:
 	MOVL    (DX), AX

@@ -119,6 +119,12 @@ func (l *lister) near(ctx context.Context, c *losses, slack int32, most int) ([]
 	return l.heavier(c.t.row(c.x)[c.y] - slack)
 }
 
+// release gives back the memory that listing took.
+func (l *lister) release() {
+	l.builds = builds{index: newIndex(l.words), sum: l.sum}
+	l.count, l.top, l.columns, l.rows, l.across, l.up = nil, nil, nil, nil, nil, nil
+}
+
 // cell is the index of a point in rows along x.
 func (l *lister) cell(x, y int32) int { return int(y)*int(l.x+1) + int(x) }
 

@@ -184,6 +184,7 @@ func (w *whole) list(p *pricing, duals []float64) *choice {
 			return nil
 		}
 	}
+	t.lister.release()
 	return t
 }
 
