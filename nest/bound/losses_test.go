@@ -81,3 +81,13 @@ func TestLosses(t *testing.T) {
 		t.Errorf("only %d points were looked at", within)
 	}
 }
+
+// The losses of a job without grain, as far as a fiftieth of what a sheet holds.
+func BenchmarkLosses(b *testing.B) {
+	q, areas := boards(88, 164, 4)
+	_, most := q.fill(areas)
+	for b.Loop() {
+		l := &losses{corner: q.corner(1)}
+		l.spread(int32(most[1] / 50 / farther))
+	}
+}
