@@ -73,9 +73,12 @@ const (
 )
 
 // masses are the shares of all probability that the patterns of an annealer have, the largest first,
-// and turns how much of the work: those of a small share are found together sooner, and of a large
-// one more plans are made.
-var masses, turns = []float64{0.97, 0.85, 0.7, 0.5}, []int{1, 3, 3, 1}
+// and how many turns it takes: those of a small share are found together sooner, and of a large one
+// more plans are made.
+var masses = []struct {
+	share float64
+	turns int
+}{{0.97, 1}, {0.85, 3}, {0.7, 3}, {0.5, 1}}
 
 // newAnnealer returns one that draws by a seed among the patterns of some odds.
 func newAnnealer(o *odds, seed uint64) *annealer {
@@ -270,19 +273,19 @@ type annealers []*annealer
 // add adds those of some odds, and seeds of their own.
 func (l *annealers) add(o *odds, seed int) {
 	for i, mass := range masses {
-		few := o.among(o.likeliest(mass))
+		few := o.among(o.likeliest(mass.share))
 		if !few.some {
 			return // fewer patterns hold no more
 		}
 		a := newAnnealer(few, uint64(seed*len(masses)+i))
-		a.turns = turns[i]
+		a.turns = mass.turns
 		*l = append(*l, a)
 	}
 }
 
 // seek seeks patterns that hold everything, until the work of w is done, and returns the question
-// of which they are found, or nil. Of the patterns of the program, in whose rasters sizes are
-// rounded, some turn out to be none in true ones, and are dropped.
+// of which they are found, or nil. Patterns that turn out to be none in true sizes, or whose cuts
+// are not found in time, are dropped.
 //
 // It has one thread: on two it took so much from the search beside it that two jobs less of 21
 // were solved.

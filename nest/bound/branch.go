@@ -33,7 +33,6 @@ type choice struct {
 	typical gain
 	most    float64 // that a rise counts
 	columns []column
-	listed  int     // how many of them were listed; others are of the program
 	entries []share // of all columns
 	copies  []uint8 // of each column a row of kinds
 	found   []pick

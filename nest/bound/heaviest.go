@@ -26,11 +26,12 @@ var mostHeaviest = []int{12_000, 60_000}
 // whether one was found: among fewer of them first, that are listed soon.
 func (w *whole) sought(p *pricing, duals []float64, part int) bool {
 	w = w.within(part)
+	weights := leaning(p, duals)
 	var all annealers
 	var t *choice
 	for i, most := range mostHeaviest {
 		var o *odds
-		if t, o = w.heaviest(p, leaning(p, duals), most, t); o != nil {
+		if t, o = w.heaviest(p, weights, most, t); o != nil {
 			all.add(o, i)
 		}
 		now := w
@@ -86,7 +87,6 @@ func (w *whole) heaviestBy(p *pricing, weights []float64, most int, part int32) 
 		t.addAll(j, best)
 	}
 	t.lister.release()
-	t.listed = len(t.columns)
 	if p.exact {
 		t.addFound()
 	}

@@ -9,18 +9,15 @@ import (
 	"panelyard/nest/bound/cabinets"
 )
 
-// boards returns the pricing of the thick boards of a job, and areas as weights.
-func boards(seed uint64, panels, stocks int) (*pricing, []float64) {
+// boards returns the pricing of the thick boards of a job, with tables of so many additions at most,
+// and areas as weights.
+func boards(seed uint64, panels, stocks, most int) (*pricing, []float64) {
 	const m = "board 18"
 	p := cabinets.New(seed, cabinets.Wishes{Panels: panels, Stocks: stocks})
 	sheets, index := sheetsOf(p, m)
 	kinds := rectanglesOf(panelsOf(p, m, sheets, index, make([]bool, len(p.Parts))))
-	q := newPricing(kinds, sheets, columnWork/fillings)
-	areas := make([]float64, len(kinds))
-	for k := range areas {
-		areas[k] = boxArea(kinds[k].w, kinds[k].h)
-	}
-	return q, areas
+	q := newPricing(kinds, sheets, most)
+	return q, q.boxAreas()
 }
 
 // askedOf returns a question about so many sheets of each kind.
@@ -38,7 +35,7 @@ func askedOf(q *pricing, sheets int) *whole {
 func TestGrown(t *testing.T) {
 	compared := 0
 	for seed := uint64(1); seed < 24; seed += 4 {
-		q, areas := boards(seed, 30+int(seed), 1)
+		q, areas := boards(seed, 30+int(seed), 1, columnWork/fillings)
 		sum := 0.0
 		for k, a := range areas {
 			sum += a * q.kinds[k].copies
@@ -81,7 +78,7 @@ func TestGrown(t *testing.T) {
 // Weights that lean to others have little more slack, whatever these are.
 func TestTowards(t *testing.T) {
 	rng := rand.New(rand.NewPCG(2, 13))
-	q, areas := boards(9, 90, 2)
+	q, areas := boards(9, 90, 2, columnWork/fillings)
 	w := askedOf(q, 3)
 	leant := 0
 	for range 20 {

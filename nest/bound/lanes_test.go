@@ -4,8 +4,6 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
-
-	"panelyard/nest/bound/cabinets"
 )
 
 // Lanes give what plain code gives.
@@ -27,6 +25,7 @@ func TestBest8(t *testing.T) {
 	}
 }
 
+// Losses are lowered in lanes as in plain code.
 func TestLower8(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 9))
 	for range 2000 {
@@ -76,16 +75,8 @@ func BenchmarkBest8(b *testing.B) {
 
 // A table of a job without grain.
 func BenchmarkFill(b *testing.B) {
-	const m = "board 18"
-	p := cabinets.New(88, cabinets.Wishes{Panels: 30 + 87*67%271, Stocks: 4})
-	sheets, index := sheetsOf(p, m)
-	kinds := rectanglesOf(panelsOf(p, m, sheets, index, make([]bool, len(p.Parts))))
-	q := newPricing(kinds, sheets, columnWork/fillings*finer)
-	duals := make([]float64, len(kinds))
-	for k := range duals {
-		duals[k] = boxArea(kinds[k].w, kinds[k].h)
-	}
+	q, areas := boards(88, 30+87*67%271, 4, columnWork/fillings*finer)
 	for b.Loop() {
-		q.fill(duals)
+		q.fill(areas)
 	}
 }

@@ -44,10 +44,13 @@ func (t *choice) losses(j int) *losses {
 	return t.lost[j]
 }
 
-// at is the loss of a point.
-func (l *losses) at(x, y int32) int32 {
-	return l.loss[(int(y)/lanes*l.t.tiles.nx+int(x))*lanes+int(y)%lanes]
+// tile returns the losses of a point of x at a block of y.
+func (l *losses) tile(x int32, block int) *[lanes]int32 {
+	return (*[lanes]int32)(l.loss[(block*l.t.tiles.nx+int(x))*lanes:])
 }
+
+// at is the loss of a point.
+func (l *losses) at(x, y int32) int32 { return l.tile(x, int(y)/lanes)[y%lanes] }
 
 // spread works out what is lost on the way to all points, from the largest down: what their
 // patterns may weigh less than the best is the slack of the sheet less that. Where larger ones
@@ -67,21 +70,20 @@ func (l *losses) spread(slack int32) (work int) {
 	for i := range l.loss {
 		l.loss[i] = unreached
 	}
-	l.loss[(int(l.y)/lanes*s.nx+int(l.x))*lanes+int(l.y)%lanes] = 0
+	l.tile(l.x, int(l.y)/lanes)[l.y%lanes] = 0
 	l.row = slices.Grow(l.row[:0], high*lanes)[:high*lanes]
 	for x := l.x; x > 0; x-- {
 		for b := range high {
-			copy(l.row[b*lanes:], l.loss[(b*s.nx+int(x))*lanes:][:lanes])
+			copy(l.row[b*lanes:], l.tile(x, b)[:])
 		}
 		work += l.down(t.row(x))
 		for b := range high {
 			lost := (*[lanes]int32)(l.row[b*lanes:])
-			least := slices.Min(lost[:])
-			if least > l.reach {
+			if slices.Min(lost[:]) > l.reach {
 				continue
 			}
 			loss, values := l.loss[b*s.nx*lanes:][:s.nx*lanes], s.byX[b*s.nx*lanes:][:s.nx*lanes]
-			*(*[lanes]int32)(loss[x*lanes:]) = *lost
+			*l.tile(x, b) = *lost
 			for i, f := range values[x*lanes:][:lanes] {
 				lost[i] += f
 			}

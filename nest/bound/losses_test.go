@@ -84,7 +84,7 @@ func TestLosses(t *testing.T) {
 
 // The losses of a job without grain, as far as a fiftieth of what a sheet holds.
 func BenchmarkLosses(b *testing.B) {
-	q, areas := boards(88, 164, 4)
+	q, areas := boards(88, 164, 4, columnWork/fillings)
 	_, most := q.fill(areas)
 	for b.Loop() {
 		l := &losses{corner: q.corner(1)}

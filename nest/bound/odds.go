@@ -30,6 +30,8 @@ type odds struct {
 	tilt []float64
 	logs []float64 // of all patterns, the logarithms of their probabilities
 	some bool      // there are any: the patterns may hold what is wanted
+
+	ranked [][]int32 // patterns of each kind of sheet, the likeliest first, once they were asked for
 }
 
 const (
@@ -69,15 +71,20 @@ func (o *odds) among(of [][]int32) *odds {
 // likeliest returns for each kind of sheet the likeliest patterns, as many as have a share of all
 // probability together, in the order of patterns.
 func (o *odds) likeliest(share float64) [][]int32 {
+	if o.ranked == nil {
+		for _, columns := range o.of {
+			all := slices.Clone(columns)
+			slices.SortStableFunc(all, func(a, b int32) int { return cmp.Compare(o.logs[b], o.logs[a]) })
+			o.ranked = append(o.ranked, all)
+		}
+	}
 	list := make([][]int32, len(o.of))
-	for j, columns := range o.of {
-		all := slices.Clone(columns)
-		slices.SortStableFunc(all, func(a, b int32) int { return cmp.Compare(o.logs[b], o.logs[a]) })
+	for j, all := range o.ranked {
 		sum, n := 0.0, 0
 		for ; n < len(all) && sum < share; n++ {
 			sum += math.Exp(o.logs[all[n]])
 		}
-		list[j] = all[:n]
+		list[j] = slices.Clone(all[:n])
 		slices.Sort(list[j])
 	}
 	return list

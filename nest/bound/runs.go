@@ -16,21 +16,21 @@ type merge func(a, b []int32) []int32
 // says. That is the tree of Fenwick, "A new data structure for cumulative frequency tables",
 // Software: Practice and Experience 24, 1994 (from memory). With n lists each pattern is in no more
 // than log2 n of them.
-type prefixes struct{ lists [][]int32 }
+type prefixes [][]int32
 
 // add adds a list.
 func (p *prefixes) add(list []int32, m merge) {
-	n := len(p.lists) + 1
+	n := len(*p) + 1
 	for bit := 1; n&bit == 0; bit *= 2 {
-		list = m(p.lists[n-bit-1], list)
+		list = m((*p)[n-bit-1], list)
 	}
-	p.lists = append(p.lists, list)
+	*p = append(*p, list)
 }
 
 // upTo goes through lists that have the first n.
-func (p *prefixes) upTo(n int32) iter.Seq[[]int32] {
+func (p prefixes) upTo(n int32) iter.Seq[[]int32] {
 	return func(yield func([]int32) bool) {
-		for ; n > 0 && yield(p.lists[n-1]); n &= n - 1 {
+		for ; n > 0 && yield(p[n-1]); n &= n - 1 {
 		}
 	}
 }

@@ -79,11 +79,16 @@ func sumOf[T int32 | float64](p *pricing, weights []T) float64 {
 // leaning returns weights with a fiftieth of them in proportion to areas, so that there are none
 // of zero: who seeks a plan needs to know of all panels.
 func leaning(p *pricing, duals []float64) []float64 {
+	return leanedTo(p, duals, p.boxAreas(), 0.02)
+}
+
+// boxAreas returns the areas of the kinds of blanks.
+func (p *pricing) boxAreas() []float64 {
 	areas := make([]float64, len(p.kinds))
 	for k := range areas {
 		areas[k] = boxArea(p.kinds[k].w, p.kinds[k].h)
 	}
-	return leanedTo(p, duals, areas, 0.02)
+	return areas
 }
 
 const (

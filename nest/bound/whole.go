@@ -75,10 +75,10 @@ func (w *whole) decide(p *pricing) verdict {
 		return undecided
 	}
 	// What is nearly alike is looked at as one: that is the quicker way to rule a mix out.
-	until := *w.work + (w.until-*w.work)/alikeShare
+	few := w.within(alikeShare)
 	q := alike(p, w.mix, duals, slack+max(slack/10, leastMore), func() bool {
 		*w.work += 2*p.work() + 1_000_000 // its rasters, too
-		return *w.work > until || w.ctx.Err() != nil
+		return few.spent()
 	})
 	less := duals
 	if q != p {
